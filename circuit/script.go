@@ -29,7 +29,7 @@ var verbs = [...]string{"", "close", "open", "press", "release", "turn", "trip",
 func (v Verb) String() string { return verbs[v] }
 
 // Undo returns the verb that ends what v began, or NoVerb: press and release,
-// close and open, trip and reset.
+// close and open, trip and reset, supply off and supply on.
 func (v Verb) Undo() Verb {
 	switch v {
 	case Press:
@@ -38,6 +38,8 @@ func (v Verb) Undo() Verb {
 		return Open
 	case Trip:
 		return Reset
+	case SupplyOff:
+		return SupplyOn
 	}
 	return NoVerb
 }

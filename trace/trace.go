@@ -201,6 +201,9 @@ func (t *Trace) Because(cause ID) {
 // caller may put them in order.
 func (t *Trace) CausesOfLast() []ID { return t.causes[t.records[len(t.records)-1].first:] }
 
+// DropCauses takes the causes of the event added last away again.
+func (t *Trace) DropCauses() { t.causes = t.causes[:t.records[len(t.records)-1].first] }
+
 // Mark says what event id did to its timer's elapsed time.
 func (t *Trace) Mark(id ID, timing Timing) { t.records[id].timing = timing }
 

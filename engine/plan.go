@@ -1,0 +1,208 @@
+package engine
+
+import (
+	"time"
+
+	"tarry/circuit"
+	"tarry/trace"
+)
+
+// plan is a circuit laid out for running. It never changes once made (but for
+// the memory of its tables, see table) and is shared by all copies of a
+// machine.
+type plan struct {
+	circuit  *circuit.Circuit
+	wiring   *circuit.Wiring
+	devices  []devicePlan
+	loads    []loadPlan
+	contacts []contactPlan
+	refs     []ref
+	islands  []islandPlan
+	tables   []*table
+	words    int // length of Machine.conduct
+	atNet    [][]int32
+	loadsAt  [][]int32 // loads at each net, rails left out
+	plants   []circuit.Plant
+	islandOf []int32 // of each net, -1 for the rails and for nets without contacts
+	coilOf   []int32 // of each device, its main load, -1 for none
+}
+
+// devicePlan is what does not change about a device.
+type devicePlan struct {
+	kind     circuit.Kind
+	function circuit.Function
+	class    circuit.Class
+	travels  bool
+	air      bool
+	instant  trace.Part // the part that moves the instantaneous contacts
+	// groups are the runs of plan.refs that each moving part carries; a
+	// selector has one run per position instead.
+	groups    [3]span
+	positions []span
+	plants    []int32 // plant rules that watch the device's main load
+	// component numbers the part of the circuit that the device can influence
+	// or be influenced by, however indirectly.
+	component int32
+}
+
+// span is a run of places in a list.
+type span struct{ from, to int32 }
+
+func (s span) empty() bool { return s.from == s.to }
+
+// ref is one contact as its device's moving part sees it.
+type ref struct {
+	island   int32
+	word     int32
+	bit      uint32
+	contact  int32
+	closesUp bool // closes when the part operates
+}
+
+type loadPlan struct {
+	device circuit.DeviceID
+	part   trace.Part
+	a, b   circuit.NetID
+}
+
+type contactPlan struct {
+	island int32 // -1 for a contact with both ends on one net
+	word   int32
+	bit    uint32
+	a, b   circuit.NetID
+}
+
+// newPlan lays out c. A circuit with diagnostics of grade error may be laid
+// out too: it then does what was understood of it.
+func newPlan(c *circuit.Circuit) *plan {
+	w := circuit.Wire(c)
+	p := &plan{circuit: c, wiring: w, plants: c.Plants}
+	p.atNet = make([][]int32, len(w.Nets))
+	p.contacts = make([]contactPlan, len(w.Contacts))
+	for i, k := range w.Contacts {
+		p.contacts[i] = contactPlan{island: -1, a: k.A, b: k.B}
+		if k.A != k.B {
+			p.atNet[k.A] = append(p.atNet[k.A], int32(i))
+			p.atNet[k.B] = append(p.atNet[k.B], int32(i))
+		}
+	}
+	p.layLoads()
+	p.layIslands()
+	p.layDevices()
+	p.layComponents()
+	return p
+}
+
+func (p *plan) layLoads() {
+	p.coilOf = make([]int32, len(p.circuit.Devices))
+	for i := range p.coilOf {
+		p.coilOf[i] = -1
+	}
+	p.loadsAt = make([][]int32, len(p.wiring.Nets))
+	for i, l := range p.wiring.Loads {
+		p.loads = append(p.loads, loadPlan{l.Device, trace.Part(l.Part), l.A, l.B})
+		if l.Part == circuit.Main {
+			p.coilOf[l.Device] = int32(i)
+		}
+		for _, n := range []circuit.NetID{l.A, l.B} {
+			if n > circuit.RightRail {
+				p.loadsAt[n] = append(p.loadsAt[n], int32(i))
+			}
+		}
+	}
+}
+
+// layDevices sorts the contacts by device, moving part and position.
+func (p *plan) layDevices() {
+	c := p.circuit
+	of := make([][]int32, len(c.Devices))
+	for i, k := range p.wiring.Contacts {
+		if p.contacts[i].island >= 0 {
+			of[k.Device] = append(of[k.Device], int32(i))
+		}
+	}
+	p.devices = make([]devicePlan, len(c.Devices))
+	for i := range c.Devices {
+		d := &c.Devices[i]
+		dp := &p.devices[i]
+		*dp = devicePlan{kind: d.Kind, function: d.Function, class: d.Kind.Info().Class,
+			travels: d.Operate != 0 || d.Release != 0, air: d.Stored() == circuit.Air,
+			instant: trace.InstantPart(d)}
+		if d.Kind == circuit.Selector {
+			for pos := range d.Positions {
+				dp.positions = append(dp.positions, p.addRefs(of[i], func(k circuit.Contact) bool { return k.Position == pos }))
+			}
+			continue
+		}
+		for g := range dp.groups {
+			dp.groups[g] = p.addRefs(of[i], func(k circuit.Contact) bool { return k.Kind.Group() == circuit.Group(g) })
+		}
+	}
+	for i, rule := range p.plants {
+		dp := &p.devices[rule.Load]
+		dp.plants = append(dp.plants, int32(i))
+	}
+}
+
+func (p *plan) addRefs(contacts []int32, carries func(circuit.Contact) bool) span {
+	from := int32(len(p.refs))
+	for _, i := range contacts {
+		k := p.wiring.Contacts[i]
+		if carries(k.Contact) {
+			cp := p.contacts[i]
+			closesUp := k.Kind == circuit.AtPosition || !k.Kind.ClosedAtRest()
+			p.refs = append(p.refs, ref{cp.island, cp.word, cp.bit, i, closesUp})
+		}
+	}
+	return span{from, int32(len(p.refs))}
+}
+
+// layComponents joins every device with the islands that its contacts, coils
+// and plant rules stand in.
+func (p *plan) layComponents() {
+	nets, devices := len(p.wiring.Nets), len(p.devices)
+	u := newUnion(nets + devices)
+	join := func(d circuit.DeviceID, n circuit.NetID) {
+		if n > circuit.RightRail {
+			u.join(int32(n), int32(nets)+int32(d))
+		}
+	}
+	for i, k := range p.wiring.Contacts {
+		join(k.Device, p.contacts[i].a)
+		join(k.Device, p.contacts[i].b)
+	}
+	for _, l := range p.loads {
+		join(l.device, l.a)
+		join(l.device, l.b)
+	}
+	for _, rule := range p.plants {
+		u.join(int32(nets)+int32(rule.Sensor), int32(nets)+int32(rule.Load))
+	}
+	for i := range p.devices {
+		p.devices[i].component = u.root(int32(nets + i))
+	}
+}
+
+// preset returns the two settings that a device starts with.
+func (p *plan) preset(d circuit.DeviceID) [2]time.Duration { return p.circuit.Devices[d].Presets }
+
+// union is the usual forest of sets.
+type union []int32
+
+func newUnion(n int) union {
+	u := make(union, n)
+	for i := range u {
+		u[i] = int32(i)
+	}
+	return u
+}
+
+func (u union) root(i int32) int32 {
+	for u[i] != i {
+		u[i] = u[u[i]]
+		i = u[i]
+	}
+	return i
+}
+
+func (u union) join(a, b int32) { u[u.root(a)] = u.root(b) }
