@@ -122,3 +122,6 @@ type Expect struct {
 	Within  time.Duration
 	Percent int
 }
+
+// Tolerant reports whether an edge may lie elsewhere than expected.
+func (x *Expect) Tolerant() bool { return x.Within > 0 || x.Percent > 0 }

@@ -113,7 +113,7 @@ func (m *Machine) turn(a circuit.Action) bool {
 		return false
 	}
 	id := m.emit(a.Device, trace.Contacts, -1, trace.None)
-	m.move(m.plan.devices[a.Device].positions[from], false, id)
+	m.move(m.plan.positions[a.Device][from], false, id)
 	m.set(a.Device, s|0xffff<<numberShift)
 	m.between = append(m.between, a)
 	return true
@@ -123,7 +123,7 @@ func (m *Machine) arrive(d circuit.DeviceID, position int) {
 	s := m.devices[d].bits & (1<<numberShift - 1)
 	m.set(d, s|uint32(position)<<numberShift)
 	id := m.emit(d, trace.Contacts, position, trace.None)
-	m.move(m.plan.devices[d].positions[position], true, id)
+	m.move(m.plan.positions[d][position], true, id)
 }
 
 // setPreset turns the adjusting screw. A running clock keeps its elapsed time.

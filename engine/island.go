@@ -32,11 +32,12 @@ const (
 	toRight = 2
 )
 
+// islandPlan is an island; its first word in Machine.conduct has the island's
+// own number.
 type islandPlan struct {
 	table     *table // nil for a large island
-	word      int32  // its first word in Machine.conduct
-	contacts  []int32
-	terminals []circuit.NetID
+	terminals int32  // where its terminals start in plan.terminals
+	large     int32  // number among the large islands
 }
 
 // table remembers what one shape of island does in each state of its contacts.
@@ -66,12 +67,13 @@ func (p *plan) layIslands() {
 		if !known || inner <= circuit.RightRail {
 			id = int32(len(p.islands))
 			p.islands = append(p.islands, islandPlan{})
+			p.members = append(p.members, nil)
 			if inner > circuit.RightRail {
 				at[u.root(int32(inner))] = id
 			}
 		}
 		k.island = id
-		p.islands[id].contacts = append(p.islands[id].contacts, int32(i))
+		p.members[id] = append(p.members[id], int32(i))
 	}
 	p.islandOf = make([]int32, len(p.wiring.Nets))
 	for n := range p.islandOf {
@@ -88,47 +90,55 @@ func (p *plan) layIslands() {
 	}
 }
 
+// layIsland gives an island's contacts their bits and finds or makes its
+// table.
 func (p *plan) layIsland(id int32, shapes map[string]*table, memory *int) {
-	is := &p.islands[id]
-	is.word = id
-	local, nets := p.localNets(is)
-	for _, n := range nets {
-		if len(p.loadsAt[n]) > 0 {
-			is.terminals = append(is.terminals, n)
-		}
-	}
-	for i, c := range is.contacts {
+	contacts := p.members[id]
+	for i, c := range contacts {
 		p.contacts[c].word = id
 		if i >= 32 {
 			p.contacts[c].word = int32(p.words + i/32 - 1)
 		}
 		p.contacts[c].bit = 1 << (i % 32)
 	}
-	if len(is.contacts) > 32 {
-		p.words += (len(is.contacts) - 1) / 32
+	p.words += max(len(contacts)-1, 0) / 32
+	is := &p.islands[id]
+	is.terminals = int32(len(p.terminals))
+	if len(contacts) <= tableContacts {
+		is.table = p.tableFor(contacts, shapes, memory)
 	}
-	if len(is.contacts) > tableContacts || len(is.terminals) > tableTerminals {
-		return
+	if is.table == nil {
+		p.terminals = p.terminals[:is.terminals]
+		is.large = int32(p.large)
+		p.large++
 	}
+}
+
+// tableFor appends the terminals of a small island and returns the table of
+// its shape, nil if it has too many terminals or memory is used up.
+func (p *plan) tableFor(contacts []int32, shapes map[string]*table, memory *int) *table {
+	local, nets := p.localNets(contacts)
 	t := &table{nets: len(nets) + 2}
 	key := make([]byte, 0, 64)
-	for _, c := range is.contacts {
+	for _, c := range contacts {
 		ends := [2]uint8{local[p.contacts[c].a], local[p.contacts[c].b]}
 		t.ends = append(t.ends, ends)
 		key = append(key, ends[0], ends[1])
 	}
 	key = append(key, 255)
-	for _, n := range is.terminals {
-		t.terminals = append(t.terminals, local[n])
-		key = append(key, local[n])
+	for _, n := range nets {
+		if len(p.loadsOn(n)) > 0 {
+			p.terminals = append(p.terminals, n)
+			t.terminals = append(t.terminals, local[n])
+			key = append(key, local[n])
+		}
 	}
 	if shared, ok := shapes[string(key)]; ok {
-		is.table = shared
-		return
+		return shared
 	}
 	size := 8 << len(t.ends)
-	if *memory+size > tableMemory {
-		return
+	if len(t.terminals) > tableTerminals || *memory+size > tableMemory {
+		return nil
 	}
 	*memory += size
 	t.states = make([]uint64, 1<<len(t.ends))
@@ -136,18 +146,18 @@ func (p *plan) layIsland(id int32, shapes map[string]*table, memory *int) {
 		t.states[i] = tableUnknown
 	}
 	shapes[string(key)] = t
-	is.table = t
+	return t
 }
 
 // localNets numbers the island's nets behind the rails in the order in which
-// its contacts meet them, up to 255 of them.
-func (p *plan) localNets(is *islandPlan) (map[circuit.NetID]uint8, []circuit.NetID) {
+// its contacts meet them.
+func (p *plan) localNets(contacts []int32) (map[circuit.NetID]uint8, []circuit.NetID) {
 	local := map[circuit.NetID]uint8{circuit.LeftRail: 0, circuit.RightRail: 1}
 	var nets []circuit.NetID
-	for _, c := range is.contacts {
+	for _, c := range contacts {
 		for _, n := range []circuit.NetID{p.contacts[c].a, p.contacts[c].b} {
 			if _, known := local[n]; !known {
-				local[n] = uint8(min(len(local), 255))
+				local[n] = uint8(len(local))
 				nets = append(nets, n)
 			}
 		}
@@ -205,7 +215,7 @@ func (m *Machine) evaluate(id int32) {
 		return
 	}
 	state := &m.islands[id]
-	now := is.table.look(m.conduct[is.word])
+	now := is.table.look(m.conduct[id])
 	diff := now ^ state.bits
 	state.bits = now
 	if diff&tableShort != 0 {
@@ -215,7 +225,7 @@ func (m *Machine) evaluate(id int32) {
 	for diff != 0 {
 		i := bits.TrailingZeros64(diff) / 2
 		diff &^= 3 << (2 * i)
-		net := is.terminals[i]
+		net := m.plan.terminals[is.terminals+int32(i)]
 		m.ties[net] = uint8(now >> (2 * i) & 3)
 		m.touch(net)
 	}
@@ -231,7 +241,7 @@ func (m *Machine) noteShort(on bool) {
 
 // touch lists the loads at a net for a look at whether they changed.
 func (m *Machine) touch(net circuit.NetID) {
-	m.candidates = append(m.candidates, m.plan.loadsAt[net]...)
+	m.candidates = append(m.candidates, m.plan.loadsOn(net)...)
 }
 
 // searchIsland works out a large island from the ends of the contacts that
@@ -239,18 +249,19 @@ func (m *Machine) touch(net circuit.NetID) {
 func (m *Machine) searchIsland(id int32) {
 	s := &m.search
 	s.stamp++
+	moved := &m.moved[m.plan.islands[id].large]
 	short := m.islands[id].bits&tableShort != 0
 	if short { // rare: look at the whole island again
 		m.noteShort(false)
 		m.islands[id].bits = 0
-		m.islands[id].moved = append(m.islands[id].moved[:0], m.plan.islands[id].contacts...)
+		*moved = append((*moved)[:0], m.plan.members[id]...)
 	}
-	for _, c := range m.islands[id].moved {
+	for _, c := range *moved {
 		k := &m.plan.contacts[c]
 		m.searchFrom(id, k.a)
 		m.searchFrom(id, k.b)
 	}
-	m.islands[id].moved = m.islands[id].moved[:0]
+	*moved = (*moved)[:0]
 }
 
 // searchFrom marks the nets that closed contacts tie to net and sets what they

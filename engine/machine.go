@@ -44,7 +44,8 @@ type Machine struct {
 	since   []clockState
 	conduct []uint32 // a bit per contact, set while it conducts
 	islands []islandState
-	ties    []uint8 // of each net, to which rails
+	moved   [][]int32 // of each large island, the contacts that moved
+	ties    []uint8   // of each net, to which rails
 	live    bool
 	shorts  int // islands that join the rails
 
@@ -102,9 +103,8 @@ type clockState struct {
 
 type islandState struct {
 	bits  uint64
+	head  int32 // its latest mover in Machine.movers, -1 for none
 	dirty bool
-	head  int32   // its latest mover in Machine.movers, -1 for none
-	moved []int32 // large islands: contacts that moved
 }
 
 // mover is a contact that moved in this step, kept to tell causes.
@@ -152,6 +152,7 @@ func New(c *circuit.Circuit, opt Options) *Machine {
 		since:   make([]clockState, len(p.devices)+len(p.plants)),
 		conduct: make([]uint32, p.words),
 		islands: make([]islandState, len(p.islands)),
+		moved:   make([][]int32, p.large),
 		ties:    make([]uint8, len(p.wiring.Nets)),
 	}
 	if m.limit == 0 {
@@ -179,7 +180,10 @@ func (m *Machine) reset() {
 	clear(m.ties)
 	m.ties[circuit.LeftRail], m.ties[circuit.RightRail] = toLeft, toRight
 	for i := range m.islands {
-		m.islands[i] = islandState{head: -1, moved: m.islands[i].moved[:0]}
+		m.islands[i] = islandState{head: -1}
+	}
+	for i := range m.moved {
+		m.moved[i] = m.moved[i][:0]
 	}
 	m.dirty = m.dirty[:0]
 	for i := range m.plan.contacts {
@@ -202,8 +206,8 @@ func (m *Machine) soil(island, contact int32) {
 		is.dirty = true
 		m.dirty = append(m.dirty, island)
 	}
-	if m.plan.islands[island].table == nil {
-		is.moved = append(is.moved, contact)
+	if p := &m.plan.islands[island]; p.table == nil {
+		m.moved[p.large] = append(m.moved[p.large], contact)
 	}
 }
 
@@ -341,6 +345,7 @@ func (m *Machine) Copy() *Machine {
 		trace: &trace.Trace{Circuit: m.trace.Circuit, Wiring: m.trace.Wiring, NoCauses: m.trace.NoCauses}}
 	c.search.seen = make([]uint32, len(m.search.seen))
 	c.wishes = make([]wish, len(m.wishes))
+	c.moved = make([][]int32, len(m.moved))
 	c.CopyFrom(m)
 	return c
 }
@@ -359,12 +364,12 @@ func (m *Machine) CopyFrom(o *Machine) {
 		m.since[i].because, m.since[i].also = trace.None, trace.None
 	}
 	m.conduct = append(m.conduct[:0], o.conduct...)
-	if len(m.islands) != len(o.islands) {
-		m.islands = make([]islandState, len(o.islands))
+	m.islands = append(m.islands[:0], o.islands...)
+	for i := range m.islands {
+		m.islands[i].head = -1
 	}
-	for i := range o.islands {
-		s := &o.islands[i]
-		m.islands[i] = islandState{s.bits, s.dirty, -1, append(m.islands[i].moved[:0], s.moved...)}
+	for i := range o.moved {
+		m.moved[i] = append(m.moved[i][:0], o.moved[i]...)
 	}
 	m.ties = append(m.ties[:0], o.ties...)
 	m.dirty = append(m.dirty[:0], o.dirty...)

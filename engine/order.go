@@ -242,7 +242,7 @@ func (m *Machine) thwarts(d circuit.DeviceID, contacts span, up bool) bool {
 		if w.stamp != m.wishStamp || w.device == d {
 			continue
 		}
-		if closes := r.closesUp == up; closes && w.off || !closes && w.on {
+		if closes := r.closesUp() == up; closes && w.off || !closes && w.on {
 			return true
 		}
 	}

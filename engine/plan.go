@@ -20,26 +20,32 @@ type plan struct {
 	islands  []islandPlan
 	tables   []*table
 	words    int // length of Machine.conduct
-	atNet    [][]int32
-	loadsAt  [][]int32 // loads at each net, rails left out
 	plants   []circuit.Plant
-	islandOf []int32 // of each net, -1 for the rails and for nets without contacts
-	coilOf   []int32 // of each device, its main load, -1 for none
+	atNet    [][]int32 // contacts at each net
+	// loadsAt has the loads at each net but the rails: those of net n are
+	// loadList[loadsAt[n]:loadsAt[n+1]].
+	loadsAt   []int32
+	loadList  []int32
+	terminals []circuit.NetID // of the islands with tables, island by island
+	members   [][]int32       // contacts of each island
+	large     int             // how many islands have no table
+	islandOf  []int32         // of each net, -1 for the rails and for nets without contacts
+	coilOf    []int32         // of each device, its main load, -1 for none
+	positions [][]span        // of each selector, the contacts of each position
+	watching  [][]int32       // of each device, the plant rules that watch its main load
 }
 
-// devicePlan is what does not change about a device.
+// devicePlan is what does not change about a device; small, because every
+// edge reads one.
 type devicePlan struct {
 	kind     circuit.Kind
 	function circuit.Function
-	class    circuit.Class
 	travels  bool
 	air      bool
-	instant  trace.Part // the part that moves the instantaneous contacts
+	watched  bool // by a plant rule
 	// groups are the runs of plan.refs that each moving part carries; a
-	// selector has one run per position instead.
-	groups    [3]span
-	positions []span
-	plants    []int32 // plant rules that watch the device's main load
+	// selector has a run for each position instead, in plan.positions.
+	groups [3]span
 	// component numbers the part of the circuit that the device can influence
 	// or be influenced by, however indirectly.
 	component int32
@@ -48,16 +54,17 @@ type devicePlan struct {
 // span is a run of places in a list.
 type span struct{ from, to int32 }
 
-func (s span) empty() bool { return s.from == s.to }
-
 // ref is one contact as its device's moving part sees it.
 type ref struct {
-	island   int32
-	word     int32
-	bit      uint32
-	contact  int32
-	closesUp bool // closes when the part operates
+	island int32
+	word   int32
+	bit    uint32
+	code   int32 // the contact's number times two, plus one if it closes when the part operates
 }
+
+func (r *ref) contact() int32 { return r.code >> 1 }
+
+func (r *ref) closesUp() bool { return r.code&1 != 0 }
 
 type loadPlan struct {
 	device circuit.DeviceID
@@ -98,7 +105,7 @@ func (p *plan) layLoads() {
 	for i := range p.coilOf {
 		p.coilOf[i] = -1
 	}
-	p.loadsAt = make([][]int32, len(p.wiring.Nets))
+	at := make([][]int32, len(p.wiring.Nets))
 	for i, l := range p.wiring.Loads {
 		p.loads = append(p.loads, loadPlan{l.Device, trace.Part(l.Part), l.A, l.B})
 		if l.Part == circuit.Main {
@@ -106,11 +113,19 @@ func (p *plan) layLoads() {
 		}
 		for _, n := range []circuit.NetID{l.A, l.B} {
 			if n > circuit.RightRail {
-				p.loadsAt[n] = append(p.loadsAt[n], int32(i))
+				at[n] = append(at[n], int32(i))
 			}
 		}
 	}
+	p.loadsAt = append(p.loadsAt, 0)
+	for _, list := range at {
+		p.loadList = append(p.loadList, list...)
+		p.loadsAt = append(p.loadsAt, int32(len(p.loadList)))
+	}
 }
+
+// loadsOn returns the loads at a net that is no rail.
+func (p *plan) loadsOn(n circuit.NetID) []int32 { return p.loadList[p.loadsAt[n]:p.loadsAt[n+1]] }
 
 // layDevices sorts the contacts by device, moving part and position.
 func (p *plan) layDevices() {
@@ -122,15 +137,16 @@ func (p *plan) layDevices() {
 		}
 	}
 	p.devices = make([]devicePlan, len(c.Devices))
+	p.positions = make([][]span, len(c.Devices))
+	p.watching = make([][]int32, len(c.Devices))
 	for i := range c.Devices {
 		d := &c.Devices[i]
 		dp := &p.devices[i]
-		*dp = devicePlan{kind: d.Kind, function: d.Function, class: d.Kind.Info().Class,
-			travels: d.Operate != 0 || d.Release != 0, air: d.Stored() == circuit.Air,
-			instant: trace.InstantPart(d)}
+		*dp = devicePlan{kind: d.Kind, function: d.Function,
+			travels: d.Operate != 0 || d.Release != 0, air: d.Stored() == circuit.Air}
 		if d.Kind == circuit.Selector {
 			for pos := range d.Positions {
-				dp.positions = append(dp.positions, p.addRefs(of[i], func(k circuit.Contact) bool { return k.Position == pos }))
+				p.positions[i] = append(p.positions[i], p.addRefs(of[i], func(k circuit.Contact) bool { return k.Position == pos }))
 			}
 			continue
 		}
@@ -139,8 +155,8 @@ func (p *plan) layDevices() {
 		}
 	}
 	for i, rule := range p.plants {
-		dp := &p.devices[rule.Load]
-		dp.plants = append(dp.plants, int32(i))
+		p.devices[rule.Load].watched = true
+		p.watching[rule.Load] = append(p.watching[rule.Load], int32(i))
 	}
 }
 
@@ -151,7 +167,7 @@ func (p *plan) addRefs(contacts []int32, carries func(circuit.Contact) bool) spa
 		if carries(k.Contact) {
 			cp := p.contacts[i]
 			closesUp := k.Kind == circuit.AtPosition || !k.Kind.ClosedAtRest()
-			p.refs = append(p.refs, ref{cp.island, cp.word, cp.bit, i, closesUp})
+			p.refs = append(p.refs, ref{cp.island, cp.word, cp.bit, i<<1 | int32(b2i(closesUp))})
 		}
 	}
 	return span{from, int32(len(p.refs))}

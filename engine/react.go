@@ -19,12 +19,12 @@ func (m *Machine) move(contacts span, up bool, by trace.ID) {
 	for i := contacts.from; i < contacts.to; i++ {
 		r := &m.plan.refs[i]
 		m.conduct[r.word] ^= r.bit
-		m.soil(r.island, r.contact)
+		m.soil(r.island, r.contact())
 		if m.trace.NoCauses {
 			continue
 		}
 		is := &m.islands[r.island]
-		m.movers = append(m.movers, mover{by, r.contact, is.head, r.closesUp == up})
+		m.movers = append(m.movers, mover{by, r.contact(), is.head, r.closesUp() == up})
 		is.head = int32(len(m.movers) - 1)
 	}
 }
@@ -32,8 +32,8 @@ func (m *Machine) move(contacts span, up bool, by trace.ID) {
 // react lets a device answer an edge of one of its coils or loads, event by.
 func (m *Machine) react(d circuit.DeviceID, part trace.Part, on bool, by trace.ID) {
 	p := &m.plan.devices[d]
-	if part == trace.Coil && len(p.plants) > 0 {
-		m.watchPlants(p, on, by)
+	if part == trace.Coil && p.watched {
+		m.watchPlants(d, on, by)
 	}
 	switch p.kind {
 	case circuit.Timer:
@@ -337,8 +337,8 @@ func (m *Machine) reactCounter(d circuit.DeviceID, p *devicePlan, part trace.Par
 }
 
 // watchPlants starts or calls off the plant rules that a load's edge concerns.
-func (m *Machine) watchPlants(p *devicePlan, on bool, by trace.ID) {
-	for _, i := range p.plants {
+func (m *Machine) watchPlants(d circuit.DeviceID, on bool, by trace.ID) {
+	for _, i := range m.plan.watching[d] {
 		clock := int32(len(m.devices)) + i
 		rule := &m.plan.plants[i]
 		if rule.OnStart != on {
