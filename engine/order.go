@@ -255,17 +255,12 @@ func (m *Machine) lookForRace() {
 	if m.quiet {
 		return
 	}
-	m.wishStamp++
+	m.allWishes()
 	for i := range m.reacting {
-		r := &m.reacting[i]
-		m.wishFor(&m.plan.loads[r.load], r.on)
-	}
-	struck := false
-	for i := range m.reacting {
-		struck = m.reactionThwarts(&m.reacting[i]) || struck
-	}
-	if struck {
-		m.exploreReactions()
+		if m.reactionThwarts(&m.reacting[i]) {
+			m.exploreReactions()
+			return
+		}
 	}
 }
 
@@ -356,8 +351,9 @@ func (m *Machine) atOdds() []int32 {
 	for i := range m.reacting {
 		r := &m.reacting[i]
 		thwarted := false
+		p := &m.plan.devices[m.plan.loads[r.load].device]
 		for j := range m.reacting {
-			if j != i && m.oneThwarts(&m.reacting[j], r) {
+			if j != i && (p.moves || p.watched) && m.oneThwarts(&m.reacting[j], r) {
 				thwarted = true
 			}
 		}
@@ -376,11 +372,16 @@ func (m *Machine) oneThwarts(a, b *reaction) bool {
 	return m.reactionThwarts(a)
 }
 
+// allWishes notes the wish of each device that reacts and has contacts to
+// move; a lamp cannot race.
 func (m *Machine) allWishes() {
 	m.wishStamp++
 	for i := range m.reacting {
 		r := &m.reacting[i]
-		m.wishFor(&m.plan.loads[r.load], r.on)
+		l := &m.plan.loads[r.load]
+		if p := &m.plan.devices[l.device]; p.moves || p.watched {
+			m.wishFor(l, r.on)
+		}
 	}
 }
 

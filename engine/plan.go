@@ -43,6 +43,7 @@ type devicePlan struct {
 	travels  bool
 	air      bool
 	watched  bool // by a plant rule
+	moves    bool // has contacts
 	// groups are the runs of plan.refs that each moving part carries; a
 	// selector has a run for each position instead, in plan.positions.
 	groups [3]span
@@ -152,6 +153,7 @@ func (p *plan) layDevices() {
 		}
 		for g := range dp.groups {
 			dp.groups[g] = p.addRefs(of[i], func(k circuit.Contact) bool { return k.Kind.Group() == circuit.Group(g) })
+			dp.moves = dp.moves || dp.groups[g].from < dp.groups[g].to
 		}
 	}
 	for i, rule := range p.plants {

@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"container/heap"
 	"time"
 
 	"tarry/circuit"
@@ -146,64 +147,87 @@ func (g *Conduction) Search(from, to circuit.NetID) ([]int32, bool) {
 	})
 }
 
-// SearchThroughOpen finds the path from a net to another on which the fewest
-// contacts stand open, and returns all its contacts in order. It reports false
-// if no contacts join the two at all.
-func (g *Conduction) SearchThroughOpen(from, to circuit.NetID) ([]int32, bool) {
+// SearchThroughOpen finds the path from a net to another that costs least,
+// where an open contact, named by its place in Wiring.Contacts, costs what
+// cost says (at least 1) and a closed one nothing. It returns all contacts of
+// the path in order, and false if no contacts join the two at all.
+func (g *Conduction) SearchThroughOpen(from, to circuit.NetID, cost func(i int32) int) ([]int32, bool) {
 	return g.search(from, to, func(i int32) int {
 		if g.closed[i] {
 			return 0
 		}
-		return 1
+		return cost(i)
 	})
 }
 
 // impassable is the cost of a contact that a search may not pass.
 const impassable = -1
 
-// search is Dijkstra's walk with two-part costs: first what cost says, then
-// the number of contacts. The nets are few, so the next one is found by
-// looking at all.
+// mark is what the search knows of a net: the least cost of a path to it, that
+// path's length, and its last contact.
+type mark struct {
+	cost, length int
+	by           int32
+	seen, done   bool
+}
+
+func (a mark) less(b mark) bool {
+	return a.cost < b.cost || a.cost == b.cost && a.length < b.length
+}
+
+// frontier is the heap of nets that the search has seen but not passed.
+type frontier struct {
+	nets  []circuit.NetID
+	marks []mark // as they were when the net was pushed
+}
+
+func (f *frontier) Len() int           { return len(f.nets) }
+func (f *frontier) Less(i, j int) bool { return f.marks[i].less(f.marks[j]) }
+func (f *frontier) Swap(i, j int) {
+	f.nets[i], f.nets[j] = f.nets[j], f.nets[i]
+	f.marks[i], f.marks[j] = f.marks[j], f.marks[i]
+}
+
+func (f *frontier) Push(x any) {
+	p := x.(pushed)
+	f.nets, f.marks = append(f.nets, p.net), append(f.marks, p.mark)
+}
+
+func (f *frontier) Pop() any {
+	last := len(f.nets) - 1
+	p := pushed{f.nets[last], f.marks[last]}
+	f.nets, f.marks = f.nets[:last], f.marks[:last]
+	return p
+}
+
+type pushed struct {
+	net  circuit.NetID
+	mark mark
+}
+
+// search is Dijkstra's walk with costs in two parts: first what cost says,
+// then the number of contacts.
 func (g *Conduction) search(from, to circuit.NetID, cost func(int32) int) ([]int32, bool) {
-	type mark struct {
-		open, length int
-		by           int32
-		seen, done   bool
-	}
 	marks := make([]mark, len(g.wiring.Nets))
 	marks[from] = mark{by: -1, seen: true}
-	frontier := []circuit.NetID{from}
-	for len(frontier) > 0 {
-		best := 0
-		for i, n := range frontier {
-			a, b := marks[n], marks[frontier[best]]
-			if a.open < b.open || a.open == b.open && a.length < b.length {
-				best = i
-			}
+	f := &frontier{}
+	heap.Push(f, pushed{from, marks[from]})
+	for f.Len() > 0 && !marks[to].done {
+		net := heap.Pop(f).(pushed).net
+		if marks[net].done {
+			continue
 		}
-		net := frontier[best]
-		frontier = append(frontier[:best], frontier[best+1:]...)
 		marks[net].done = true
-		if net == to {
-			break
-		}
 		if net <= circuit.RightRail && net != from {
 			continue
 		}
 		for _, i := range g.at[net] {
 			k := g.wiring.Contacts[i]
-			next := k.A + k.B - net
-			c := cost(i)
-			if c == impassable || marks[next].done {
-				continue
-			}
-			m := mark{marks[net].open + c, marks[net].length + 1, i, true, false}
-			old := marks[next]
-			if !old.seen || m.open < old.open || m.open == old.open && m.length < old.length {
+			next, c := k.A+k.B-net, cost(i)
+			m := mark{marks[net].cost + c, marks[net].length + 1, i, true, false}
+			if old := marks[next]; c != impassable && !old.done && (!old.seen || m.less(old)) {
 				marks[next] = m
-			}
-			if !old.seen {
-				frontier = append(frontier, next)
+				heap.Push(f, pushed{next, m})
 			}
 		}
 	}
@@ -214,8 +238,7 @@ func (g *Conduction) search(from, to circuit.NetID, cost func(int32) int) ([]int
 	for net := to; net != from; {
 		i := marks[net].by
 		path = append(path, i)
-		k := g.wiring.Contacts[i]
-		net = k.A + k.B - net
+		net = g.wiring.Contacts[i].A + g.wiring.Contacts[i].B - net
 	}
 	return reversed(path), true
 }

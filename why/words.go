@@ -1,0 +1,224 @@
+// Package why puts a trace into an instructor's words: what happened at each
+// instant and because of what, why a signal is as it is, and the table of
+// states. It only words; every cause comes from the trace.
+package why
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"tarry/circuit"
+	"tarry/trace"
+)
+
+// Sentences are built from four small vocabularies: what a hand does, what a
+// coil or load does, what a contact does, and what a timer had to wait for.
+// Each event of the trace becomes one clause; clauses of one instant follow
+// each other in the order of the small steps.
+
+// teller words the events of one trace. The label of a device is given the
+// first time that the device is named.
+type teller struct {
+	t     *trace.Trace
+	c     *circuit.Circuit
+	named map[circuit.DeviceID]bool
+	// contacts are the wired contacts of each device, each kind once.
+	contacts [][]circuit.Contact
+}
+
+func newTeller(t *trace.Trace) *teller {
+	w := &teller{t, t.Circuit, map[circuit.DeviceID]bool{}, make([][]circuit.Contact, len(t.Circuit.Devices))}
+	for _, k := range t.Wiring.Contacts {
+		if !slices.Contains(w.contacts[k.Device], k.Contact) {
+			w.contacts[k.Device] = append(w.contacts[k.Device], k.Contact)
+		}
+	}
+	return w
+}
+
+// name returns a device's tag, with its label behind it the first time.
+func (w *teller) name(d circuit.DeviceID) string {
+	dev := &w.c.Devices[d]
+	if dev.Label == "" || w.named[d] {
+		return dev.Tag
+	}
+	w.named[d] = true
+	return dev.Tag + " (" + dev.Label + ")"
+}
+
+func seconds(d time.Duration) string { return circuit.FormatTime(d) }
+
+// loadVerbs are what the kinds of coil and load do when energised and when
+// de-energised.
+var loadVerbs = map[circuit.Kind][2]string{
+	circuit.Lamp:   {"lights", "goes out"},
+	circuit.Horn:   {"sounds", "falls silent"},
+	circuit.Motor:  {"starts", "stops"},
+	circuit.Heater: {"starts to heat", "stops heating"},
+}
+
+// coilVerbs are the same for everything that pulls a moving part.
+var coilVerbs = [2]string{"picks up", "drops out"}
+
+// otherVerbs are the same for loads without a word of their own.
+var otherVerbs = [2]string{"is energised", "is de-energised"}
+
+// loadName names a coil or load in a sentence.
+func (w *teller) loadName(d circuit.DeviceID, p circuit.LoadPart) string {
+	switch p {
+	case circuit.SetCoil:
+		return "the set coil of " + w.name(d)
+	case circuit.ResetCoil:
+		return "the reset coil of " + w.name(d)
+	case circuit.Star, circuit.Delta:
+		return w.name(d) + " in " + p.String()
+	}
+	return w.name(d)
+}
+
+// loadClause says what a coil or load does: "K1 picks up".
+func (w *teller) loadClause(d circuit.DeviceID, p circuit.LoadPart, on bool) string {
+	kind := w.c.Devices[d].Kind
+	verbs, own := loadVerbs[kind]
+	switch {
+	case p == circuit.SetCoil || p == circuit.ResetCoil:
+		verbs = otherVerbs
+	case !own && kind.Info().Class == circuit.LoadOnly:
+		verbs = otherVerbs
+	case !own:
+		verbs = coilVerbs
+	}
+	return w.loadName(d, p) + " " + verbs[b2i(!on)]
+}
+
+func b2i(on bool) int {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+// actionClause says what a hand or the supply did: "S1 (Start) is pressed".
+func (w *teller) actionClause(e trace.Event) string {
+	if e.Part == trace.SupplyPart {
+		return [2]string{"the supply fails", "the supply is there"}[e.Value]
+	}
+	d := &w.c.Devices[e.Device]
+	name := w.name(e.Device)
+	if e.Part == trace.PresetPart {
+		return name + " is set to " + w.presets(e.Device, trace.After(e))
+	}
+	switch d.Kind {
+	case circuit.Selector:
+		if e.Value < 0 {
+			return name + " leaves its position"
+		}
+		return name + " is turned to " + d.Positions[e.Value]
+	case circuit.Button:
+		return name + [2]string{" is let go", " is pressed"}[e.Value]
+	case circuit.Switch:
+		return name + [2]string{" is opened", " is closed"}[e.Value]
+	case circuit.Overload, circuit.Breaker:
+		return name + [2]string{" is reset", " trips"}[e.Value]
+	}
+	return name + [2]string{" returns", " operates"}[e.Value]
+}
+
+// presets names the settings of a timer at a moment.
+func (w *teller) presets(d circuit.DeviceID, m trace.Moment) string {
+	p := w.t.Preset(d, m)
+	if p[1] == 0 {
+		return seconds(p[0])
+	}
+	return seconds(p[0]) + " and " + seconds(p[1])
+}
+
+// moved says which of a device's wired contacts the event moves, apart those
+// that close and those that open: "KT1.notc closes and KT1.ncto opens". It is
+// empty for a device of which no such contact is wired.
+func (w *teller) moved(e trace.Event) string {
+	var closes, opens []string
+	d := &w.c.Devices[e.Device]
+	for _, k := range w.contacts[e.Device] {
+		if trace.PartOf(d, k.Kind) != e.Part {
+			continue
+		}
+		s := trace.ContactSignal(k)
+		before, after := w.t.SignalAt(s, trace.Before(e)), w.t.SignalAt(s, trace.After(e))
+		switch {
+		case before == after:
+		case after:
+			closes = append(closes, w.c.ContactName(k))
+		default:
+			opens = append(opens, w.c.ContactName(k))
+		}
+	}
+	return and(verbed(opens, "opens", "open"), verbed(closes, "closes", "close"))
+}
+
+// verbed joins names and a verb, empty for no names.
+func verbed(names []string, one, many string) string {
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return names[0] + " " + one
+	}
+	return list(names) + " " + many
+}
+
+// list joins names as in "a, b and c".
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
+
+// and joins two clauses of which either may be empty.
+func and(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + " and " + b
+}
+
+// path words a path of contacts and the load that it feeds by their tags:
+// "S0 – S1 – K1". A tag that stands there twice is told apart by the contact.
+func (w *teller) path(contacts []int32, load string) string {
+	count := map[string]int{load: 1}
+	for _, i := range contacts {
+		count[w.c.Devices[w.t.Wiring.Contacts[i].Device].Tag]++
+	}
+	var names []string
+	for _, i := range contacts {
+		k := w.t.Wiring.Contacts[i].Contact
+		name := w.c.Devices[k.Device].Tag
+		if count[name] > 1 || k.Kind == circuit.AtPosition {
+			name = w.c.ContactName(k)
+		}
+		names = append(names, name)
+	}
+	if load != "" {
+		names = append(names, load)
+	}
+	return strings.Join(names, " – ")
+}
+
+// sentence makes a clause a sentence: a full stop behind, and a capital in
+// front unless it begins with a tag, which is left as it is written.
+func (w *teller) sentence(clause string) string {
+	if clause == "" {
+		return ""
+	}
+	first, _, _ := strings.Cut(clause, " ")
+	if w.c.Find(first) == circuit.NoDevice && !strings.Contains(first, ".") {
+		clause = strings.ToUpper(clause[:1]) + clause[1:]
+	}
+	if !strings.HasSuffix(clause, ".") {
+		clause += "."
+	}
+	return clause
+}
