@@ -23,7 +23,7 @@ import (
 const oracleWorkers = 4
 
 func TestEngineAgreesWithOracle(t *testing.T) {
-	seed, runs := fromEnv(t, "ORACLE_SEED", 1), fromEnv(t, "ORACLE_RUNS", 2500)
+	seed, runs := fromEnv(t, "ORACLE_SEED", 1), fromEnv(t, "ORACLE_RUNS", 10_000)
 	t.Logf("circuits %d to %d of seed %d", 0, runs-1, seed)
 	for worker := range uint64(oracleWorkers) {
 		t.Run(fmt.Sprint("part", worker), func(t *testing.T) {
@@ -70,8 +70,8 @@ func difference(c *circuit.Circuit, s *circuit.Script) (found string) {
 		}
 	}()
 	want, got := oracle.Run(c, s), engine.Run(c, s, engine.Options{})
-	if ending(got.Ending) != want.Ending || got.End != milliseconds(want.End) {
-		return fmt.Sprintf("the engine ends %v at %v, the oracle %v at %d ms", ending(got.Ending), got.End, want.Ending, want.End)
+	if ending(got.Ending) != want.Ending.String() || got.End != milliseconds(want.End) {
+		return fmt.Sprintf("the engine ends %s at %v, the oracle %v at %d ms", ending(got.Ending), got.End, want.Ending, want.End)
 	}
 	if d := signalsDiffer(c, want, got); d != "" {
 		return d
@@ -86,16 +86,17 @@ func difference(c *circuit.Circuit, s *circuit.Script) (found string) {
 
 func milliseconds(n int) time.Duration { return time.Duration(n) * time.Millisecond }
 
-// ending gives the engine's ending in the oracle's words; anything else is
-// none of them.
-func ending(e trace.Ending) oracle.Ending {
+// ending gives the engine's ending in the oracle's words.
+func ending(e trace.Ending) string {
 	switch e {
 	case trace.Finished:
-		return oracle.Finished
+		return oracle.Finished.String()
 	case trace.Chattering:
-		return oracle.Chatter
+		return oracle.Chatter.String()
+	case trace.Shorted:
+		return oracle.Short.String()
 	}
-	return oracle.Short
+	return fmt.Sprint("with ", e)
 }
 
 // until returns from when on edges are not compared: which round of a circuit

@@ -230,7 +230,7 @@ func (x *explainer) hand(d circuit.DeviceID, s circuit.Signal) string {
 		how = [2]string{"not tripped", "tripped"}[value]
 	}
 	if id := w.t.EventOf(s, x.m); id != trace.None {
-		return w.name(d) + " is " + how + " since " + seconds(w.t.Event(id).At)
+		return w.name(d) + " has been " + how + " since " + seconds(w.t.Event(id).At)
 	}
 	return w.name(d) + " is " + how
 }
@@ -258,13 +258,12 @@ func (x *explainer) position(s circuit.Signal, depth int) {
 	w := x.w
 	operated := w.t.ValueAt(s.Device, trace.Contacts, x.m) == 1
 	id := w.t.LastOf(s.Device, trace.Contacts, x.m)
-	clause := w.name(s.Device) + " is " + [2]string{"at rest", "operated"}[b2i(operated)]
+	how := [2]string{"at rest", "operated"}[b2i(operated)]
 	if id == trace.None {
-		x.say(clause + ": nothing has moved it yet")
+		x.say(w.name(s.Device) + " is " + how + ": nothing has moved it yet")
 		return
 	}
-	e := w.t.Event(id)
-	x.say(clause + " since " + seconds(e.At))
+	x.say(w.name(s.Device) + " has been " + how + " since " + seconds(w.t.Event(id).At))
 }
 
 // timerContact answers for a contact of a timer.
@@ -289,9 +288,11 @@ func (x *explainer) timerState(d circuit.DeviceID) string {
 	preset := w.t.Preset(d, x.m)
 	kind := dev.Function.String() + " timer " + w.name(d)
 	coil := w.t.ValueAt(d, trace.Coil, x.m) == 1
-	state := " is " + [2]string{"de-energised", "energised"}[b2i(coil)]
+	state := [2]string{"de-energised", "energised"}[b2i(coil)]
 	if id := w.t.LastOf(d, trace.Coil, x.m); id != trace.None {
-		state += " since " + seconds(w.t.Event(id).At)
+		state = " has been " + state + " since " + seconds(w.t.Event(id).At)
+	} else {
+		state = " is " + state
 	}
 	whole := preset[0]
 	if dev.Function == circuit.Flasher || dev.Function == circuit.StarDelta || dev.Function == circuit.OnOffDelay {

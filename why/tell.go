@@ -41,7 +41,7 @@ func (w *teller) instant(first, last trace.ID) Instant {
 	p := paragraph{w: w, previous: trace.None}
 	for id := first; id <= last; id++ {
 		e := w.t.Event(id)
-		if e.ByHand() && (e.Value >= 0 || e.Part == trace.PresetPart) {
+		if e.ByHand() && !w.arrival(e) {
 			in.Acts = append(in.Acts, w.actionClause(e))
 		}
 		p.add(e)
@@ -78,27 +78,46 @@ func (p *paragraph) add(e trace.Event) {
 	case e.Part <= trace.DeltaLoad:
 		p.addLoad(e)
 	case e.ByHand():
-		p.path = nil
-		if e.Value >= 0 || !p.w.arrivesLater(e) {
-			p.say(e, p.w.actionClause(e))
-		}
+		p.addHand(e)
 	case p.w.ownCoil(e) == trace.None:
 		p.path = nil
 		p.say(e, p.w.timeOut(e))
 	}
 }
 
-// arrivesLater reports whether a selector that is off its position arrives in
-// the next one without any coil having moved in between: then one sentence
-// tells both.
-func (w *teller) arrivesLater(e trace.Event) bool {
+// addHand words what a hand or the supply did. A selector leaves one position
+// and arrives in the next: the first is told, the second only if something
+// happens because of it and something else stands told in between.
+func (p *paragraph) addHand(e trace.Event) {
+	p.path = nil
+	if !p.w.arrival(e) {
+		p.say(e, p.w.actionClause(e))
+		return
+	}
+	leaving := p.w.t.LastOf(e.Device, e.Part, trace.Moment{At: e.At, Step: e.Step - 1})
+	switch {
+	case p.previous == leaving:
+		p.previous = e.ID
+	case p.w.matters(e):
+		p.say(e, p.w.actionClause(e))
+	}
+}
+
+// arrival reports whether the event is a selector's arrival in a position.
+func (w *teller) arrival(e trace.Event) bool {
+	return e.Part == trace.Contacts && e.Value >= 0 && w.c.Devices[e.Device].Kind == circuit.Selector
+}
+
+// matters reports whether a later event of the same instant happened because
+// of e.
+func (w *teller) matters(e trace.Event) bool {
 	for id := e.ID + 1; int(id) < w.t.Len(); id++ {
 		o := w.t.Event(id)
-		if o.Device == e.Device && o.Part == e.Part {
-			return true
-		}
-		if o.Part <= trace.DeltaLoad {
+		if o.At != e.At {
 			return false
+		}
+		if slices.Contains(o.Because, e.ID) {
+			return true
 		}
 	}
 	return false

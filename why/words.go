@@ -111,10 +111,12 @@ func (w *teller) actionClause(e trace.Event) string {
 	}
 	switch d.Kind {
 	case circuit.Selector:
-		if e.Value < 0 {
-			return name + " leaves its position"
+		if e.Value >= 0 {
+			return name + " is in " + d.Positions[e.Value] + " now"
 		}
-		return name + " is turned to " + d.Positions[e.Value]
+		from := w.t.ValueAt(e.Device, e.Part, trace.Before(e))
+		to := w.t.Event(w.t.NextOf(e.Device, e.Part, trace.After(e))).Value
+		return name + " is turned from " + d.Positions[from] + " to " + d.Positions[to]
 	case circuit.Button:
 		return name + [2]string{" is let go", " is pressed"}[e.Value]
 	case circuit.Switch:

@@ -1,0 +1,220 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tarry"
+)
+
+func (t *terminal) check() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Say what is wrong with circuits",
+		Example: `  tarry check belt.tarry
+  tarry check lesson/*.tarry`,
+		Args:              cobra.MinimumNArgs(1),
+		ValidArgsFunction: circuitFiles,
+		RunE: func(_ *cobra.Command, names []string) error {
+			wrong := false
+			for _, name := range names {
+				s, err := t.read(name)
+				if err != nil {
+					fmt.Fprintf(t.errs, "tarry: %v\n", err)
+					wrong = true
+					continue
+				}
+				checked, err := tarry.Check(s)
+				if err != nil {
+					return err
+				}
+				fmt.Fprint(t.out, checked.Listing)
+				wrong = wrong || checked.Errors
+			}
+			return result(wrong, 0)
+		},
+	}
+}
+
+func (t *terminal) runCommand() *cobra.Command {
+	var r tarry.RunRequest
+	var csv, vcd, json bool
+	c := &cobra.Command{
+		Use:   "run FILE",
+		Short: "Run a circuit: state table, chart, notices, expectations",
+		Example: `  tarry run belt.tarry
+  tarry run belt.tarry --script "Start, run, stop"
+  tarry run belt.tarry --csv > belt.csv
+  tarry run belt.tarry --script 1 --vcd > belt.vcd`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: circuitFiles,
+		RunE: func(_ *cobra.Command, names []string) (err error) {
+			if r.Source, err = t.read(names[0]); err != nil {
+				return err
+			}
+			for form, wanted := range map[tarry.Form]bool{tarry.CSV: csv, tarry.VCD: vcd, tarry.JSON: json} {
+				if wanted {
+					r.Form = form
+				}
+			}
+			out, err := tarry.Run(r)
+			t.say(out.Checked)
+			if err != nil {
+				return err
+			}
+			if _, err := t.out.Write(out.Output); err != nil {
+				return err
+			}
+			return result(out.Errors, out.Failed)
+		},
+	}
+	c.Flags().StringVar(&r.Script, "script", "", "run only the script of this name (or number from 1)")
+	c.Flags().BoolVar(&csv, "csv", false, "write the trace as comma-separated values")
+	c.Flags().BoolVar(&vcd, "vcd", false, "write the trace of one script as a value change dump (IEEE 1364)")
+	c.Flags().BoolVar(&json, "json", false, "write everything as JSON")
+	c.Flags().IntVar(&r.Width, "width", 80, "columns of the text report")
+	c.Flags().BoolVar(&r.Ascii, "ascii", false, "no box characters in the text report")
+	c.MarkFlagsMutuallyExclusive("csv", "vcd", "json")
+	return c
+}
+
+func (t *terminal) why() *cobra.Command {
+	var r tarry.WhyRequest
+	c := &cobra.Command{
+		Use:   "why FILE --of SIGNAL --at TIME",
+		Short: "Explain why a signal is on or off at an instant",
+		Example: `  tarry why belt.tarry --of H1 --at 3.2s
+  tarry why belt.tarry --of KT1.notc --at "1 min 30 s" --script "Start, run, stop"`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: circuitFiles,
+		RunE: func(_ *cobra.Command, names []string) (err error) {
+			if r.Source, err = t.read(names[0]); err != nil {
+				return err
+			}
+			out, err := tarry.Why(r)
+			t.say(out.Checked)
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(t.out, "Script: %s\n\n%s\n", out.Script, strings.Join(out.Answer, "\n"))
+			if len(out.Story) > 0 {
+				fmt.Fprintf(t.out, "\nHow it came about\n  %s\n", strings.Join(out.Story, "\n  "))
+			}
+			return result(out.Errors, 0)
+		},
+	}
+	c.Flags().StringVar(&r.Of, "of", "", "the signal: a tag, or a contact such as KT1.notc")
+	c.Flags().StringVar(&r.At, "at", "", "the instant: 3.2s, 300ms, \"1 min 30 s\"")
+	c.Flags().StringVar(&r.Script, "script", "", "the script's name or number; the first if not given")
+	c.MarkFlagRequired("of")
+	c.MarkFlagRequired("at")
+	return c
+}
+
+func (t *terminal) chart() *cobra.Command {
+	var r tarry.ChartRequest
+	var output string
+	c := &cobra.Command{
+		Use:   "chart FILE -o OUT.svg",
+		Short: "Draw the timing chart of a script",
+		Example: `  tarry chart belt.tarry -o belt.svg
+  tarry chart belt.tarry -o belt.svg --script 2 --rows S1.no,KT1,KT1.notc,H1`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: circuitFiles,
+		RunE: func(_ *cobra.Command, names []string) (err error) {
+			if output != "-" && !strings.HasSuffix(strings.ToLower(output), ".svg") {
+				return fmt.Errorf("-o %s: charts are drawn as SVG, so the name must end in .svg", output)
+			}
+			if r.Source, err = t.read(names[0]); err != nil {
+				return err
+			}
+			out, err := tarry.Chart(r)
+			t.say(out.Checked)
+			if err != nil {
+				return err
+			}
+			if err := t.deliver(output, out.SVG); err != nil {
+				return err
+			}
+			return result(out.Errors, 0)
+		},
+	}
+	c.Flags().StringVarP(&output, "output", "o", "", "the SVG file to write, - for the standard output")
+	c.Flags().StringVar(&r.Script, "script", "", "the script's name or number; the first if not given")
+	c.Flags().StringSliceVar(&r.Rows, "rows", nil, "the rows to draw, in this order")
+	c.MarkFlagRequired("output")
+	return c
+}
+
+// deliver writes a result to a file or to the standard output.
+func (t *terminal) deliver(name string, data []byte) error {
+	if name == "-" {
+		_, err := t.out.Write(data)
+		return err
+	}
+	return writeWhole(name, data, 0o644)
+}
+
+func (t *terminal) format() *cobra.Command {
+	var inPlace bool
+	c := &cobra.Command{
+		Use:   "fmt FILE",
+		Short: "Lay a circuit's text out; comments and order stay",
+		Example: `  tarry fmt belt.tarry
+  tarry fmt -w belt.tarry`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: circuitFiles,
+		RunE: func(_ *cobra.Command, names []string) error {
+			if inPlace && names[0] == "-" {
+				return fmt.Errorf("-w needs a file, not the standard input")
+			}
+			s, err := t.read(names[0])
+			if err != nil {
+				return err
+			}
+			out, err := tarry.Format(s)
+			t.say(out.Checked)
+			if err != nil {
+				return err
+			}
+			if !inPlace {
+				_, err := t.out.Write(out.Text)
+				return orExit(err, out.Errors)
+			}
+			if bytes.Equal(out.Text, s.Text) {
+				return result(out.Errors, 0)
+			}
+			return orExit(rewrite(names[0], out.Text), out.Errors)
+		},
+	}
+	c.Flags().BoolVarP(&inPlace, "write", "w", false, "write the file anew instead of printing")
+	return c
+}
+
+// rewrite replaces a file's content and keeps its mode; a link is followed.
+func rewrite(name string, data []byte) error {
+	info, err := os.Stat(name)
+	if err != nil {
+		return err
+	}
+	if real, err := resolve(name); err == nil {
+		name = real
+	}
+	return writeWhole(name, data, info.Mode().Perm())
+}
+
+func orExit(err error, errors bool) error {
+	if err != nil {
+		return err
+	}
+	return result(errors, 0)
+}
+
+// circuitFiles completes the names of circuits.
+func circuitFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"tarry"}, cobra.ShellCompDirectiveFilterFileExt
+}

@@ -1,0 +1,88 @@
+// Command tarry runs circuits with time-delay relays from a short text and
+// says what happens, when and why.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"tarry"
+)
+
+// Exit codes.
+const (
+	exitFailed = 1 // an expectation failed
+	exitInput  = 2 // bad input
+	exitFault  = 3 // our fault
+)
+
+// exit is an error that only carries an exit code; what there was to say has
+// been said.
+type exit int
+
+func (e exit) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// run is main without the process around it.
+func run(args []string, in io.Reader, out, errs io.Writer) int {
+	t := &terminal{in, out, errs}
+	root := t.root()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errs)
+	return t.code(root.Execute())
+}
+
+// code says what went wrong and turns it into an exit code.
+func (t *terminal) code(err error) int {
+	var only exit
+	var fault *tarry.Fault
+	switch {
+	case err == nil:
+		return 0
+	case errors.As(err, &only):
+		return int(only)
+	case errors.As(err, &fault):
+		fmt.Fprintf(t.errs, "tarry: %v\nPlease report it with this text, %q (%d bytes):\n%s\n",
+			err, fault.Input.Name, len(fault.Input.Text), fault.Stack)
+		return exitFault
+	}
+	fmt.Fprintf(t.errs, "tarry: %v\n", err)
+	return exitInput
+}
+
+// terminal is where the commands read and write.
+type terminal struct {
+	in        io.Reader
+	out, errs io.Writer
+}
+
+func (t *terminal) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "tarry",
+		Short: "Circuits with time-delay relays: what happens, when and why",
+		Long: `tarry reads a circuit with time-delay relays from a short text and computes
+exactly what it does: every contact and load at every instant, and why.
+
+Teaching material for an extra-low-voltage bench. Work dead, isolated and
+locked off. Ordinary timers are not safety devices. Local codes and a licensed
+person decide.`,
+		Example: `  tarry library list
+  tarry library copy 8 .
+  tarry run 08-belt-start-warning.tarry
+  tarry why 08-belt-start-warning.tarry --of M1 --at 3.2s`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return fmt.Errorf("%w; %s --help shows how it is used", err, c.CommandPath())
+	})
+	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.format(), t.library())
+	return root
+}

@@ -1,0 +1,137 @@
+// Package tarry is the one door to everything that tarry does: plain requests
+// in, plain responses out. It opens no file, knows no network and no wall
+// clock, and prints nothing; the command line, the browser and a server are
+// wiring around it.
+package tarry
+
+// Every function reads the text anew. A circuit of a lesson is read in well
+// under a millisecond, and a request that carries its whole text cannot be
+// answered from a stale one.
+
+import (
+	"errors"
+	"fmt"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"tarry/circuit"
+	"tarry/diag"
+	"tarry/engine"
+	"tarry/notation"
+	"tarry/trace"
+)
+
+// Source is a text in the notation and the name under which messages speak of
+// it.
+type Source struct {
+	Name string
+	Text []byte
+}
+
+// Checked is what reading a text said.
+type Checked struct {
+	Diagnostics []diag.Diagnostic
+	// Listing is the diagnostics as text for a terminal, empty for none.
+	Listing string
+	// Errors says that at least one diagnostic is an error: what was understood
+	// is used all the same.
+	Errors bool
+}
+
+// ErrInput is wrapped by every error that the user's request is the cause of:
+// an unknown script, signal or row, a time that is none.
+var ErrInput = errors.New("bad input")
+
+// Fault is a panic of ours, with the input that it happened on.
+type Fault struct {
+	What  string
+	Stack string
+	Input Source
+}
+
+// Error says that the fault is ours.
+func (f *Fault) Error() string {
+	return "a fault in tarry itself, not in your text: " + f.What
+}
+
+func badInput(format string, args ...any) error {
+	return fmt.Errorf(format+" (%w)", append(args, ErrInput)...)
+}
+
+// guard turns a panic into a Fault.
+func guard(s Source, err *error) {
+	if r := recover(); r != nil {
+		*err = &Fault{fmt.Sprint(r), string(debug.Stack()), s}
+	}
+}
+
+// Check reads a text and says what is wrong with it.
+func Check(s Source) (out Checked, err error) {
+	defer guard(s, &err)
+	_, out = read(s)
+	return out, nil
+}
+
+func read(s Source) (*circuit.Circuit, Checked) {
+	file, diagnostics := notation.Read(s.Name, s.Text)
+	out := Checked{Diagnostics: diagnostics, Errors: diag.HasErrors(diagnostics)}
+	if len(diagnostics) > 0 {
+		out.Listing = diag.Show(s.Name, s.Text, diagnostics)
+	}
+	return file.Circuit, out
+}
+
+// Formatted is a text laid out anew.
+type Formatted struct {
+	Checked
+	Text []byte
+}
+
+// Format lays a text out; comments and order stay.
+func Format(s Source) (out Formatted, err error) {
+	defer guard(s, &err)
+	text, diagnostics := notation.Format(s.Name, s.Text)
+	out.Text = text
+	out.Diagnostics, out.Errors = diagnostics, diag.HasErrors(diagnostics)
+	if len(diagnostics) > 0 {
+		out.Listing = diag.Show(s.Name, s.Text, diagnostics)
+	}
+	return out, nil
+}
+
+// scripts returns the scripts to run: the named one, or all. A circuit without
+// scripts gets one in which nobody touches anything for ten seconds.
+func scripts(c *circuit.Circuit, name string) ([]*circuit.Script, error) {
+	if len(c.Scripts) == 0 && name == "" {
+		return []*circuit.Script{{Name: "at rest", End: 10 * time.Second}}, nil
+	}
+	var list []*circuit.Script
+	var names []string
+	for i := range c.Scripts {
+		s := &c.Scripts[i]
+		names = append(names, fmt.Sprintf("%q", s.Name))
+		if name == "" || s.Name == name || fmt.Sprint(i+1) == name {
+			list = append(list, s)
+		}
+	}
+	if len(list) == 0 {
+		return nil, badInput("no script is called %q; there are %s", name, orNone(names))
+	}
+	if name != "" {
+		list = list[:1]
+	}
+	return list, nil
+}
+
+func orNone(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
+}
+
+// runOne runs one script of a circuit.
+func runOne(c *circuit.Circuit, s *circuit.Script) *trace.Trace {
+	return engine.Run(c, s, engine.Options{})
+}

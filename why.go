@@ -1,0 +1,68 @@
+package tarry
+
+import (
+	"strings"
+
+	"tarry/circuit"
+	"tarry/notation"
+	"tarry/trace"
+	"tarry/why"
+)
+
+// WhyRequest asks why a signal is as it is. Script may be a name or a number
+// from 1; empty means the first. Of is a signal such as H1 or KT1.notc, At a
+// time such as "3.2 s".
+type WhyRequest struct {
+	Source
+	Script string
+	Of, At string
+}
+
+// WhyResponse is the answer, in sentences, and how things came to be so.
+type WhyResponse struct {
+	Checked
+	Script string
+	Value  string // on, off, closed or open
+	Answer []string
+	Story  []string
+}
+
+// Why explains a signal at an instant, also what did not happen.
+func Why(r WhyRequest) (out WhyResponse, err error) {
+	defer guard(r.Source, &err)
+	c, checked := read(r.Source)
+	out.Checked = checked
+	list, err := scripts(c, r.Script)
+	if err != nil {
+		return out, err
+	}
+	s, ok := c.FindSignal(r.Of)
+	if !ok {
+		return out, badInput("%q is no signal of this circuit; there are %s", r.Of, strings.Join(signalNames(c), ", "))
+	}
+	at, err := notation.ParseTime(r.At)
+	if err != nil {
+		return out, badInput("--at %q: %v", r.At, err)
+	}
+	t := runOne(c, list[0])
+	if at > t.End {
+		return out, badInput("the run ends at %s, before %s", circuit.FormatTime(t.End), circuit.FormatTime(at))
+	}
+	x := why.Explain(t, s, at)
+	out.Script, out.Answer, out.Story = list[0].Name, x.Answer, x.Story
+	out.Value = trace.ValueWord(s, x.On)
+	return out, nil
+}
+
+// signalNames lists the signals that a circuit's wiring has.
+func signalNames(c *circuit.Circuit) []string {
+	t := trace.Trace{Circuit: c, Wiring: circuit.Wire(c)}
+	var names []string
+	for _, s := range t.Signals() {
+		names = append(names, c.SignalName(s))
+	}
+	if len(names) == 0 {
+		return []string{"none"}
+	}
+	return names
+}
