@@ -69,17 +69,17 @@ type Script struct {
 // as two actions. Actions of one instant keep the order of the text; what ends
 // an action begun earlier comes before what the text writes at that instant.
 func (s *Script) Timeline() []Action {
-	var line []Action
+	var ends, begins []Action
 	for _, a := range s.Actions {
 		if a.For > 0 {
 			undo := a
 			undo.At, undo.For, undo.Verb = a.At+a.For, 0, a.Verb.Undo()
+			ends = append(ends, undo)
 			a.For = 0
-			line = append(line, a, undo)
-			continue
 		}
-		line = append(line, a)
+		begins = append(begins, a)
 	}
+	line := append(ends, begins...)
 	sort.SliceStable(line, func(i, j int) bool { return line[i].At < line[j].At })
 	return line
 }

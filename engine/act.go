@@ -159,8 +159,11 @@ func (m *Machine) supply(on bool) bool {
 	}
 	for i := range m.devices {
 		p := &m.plan.devices[i]
-		keeps := p.function == circuit.Accumulating && !m.plan.circuit.Devices[i].Forgetful
-		if p.kind == circuit.Timer && !p.air && !keeps {
+		rests := !p.air
+		if p.function == circuit.Accumulating {
+			rests = m.plan.circuit.Devices[i].Forgetful
+		}
+		if p.kind == circuit.Timer && rests {
 			m.failSupply(circuit.DeviceID(i))
 		}
 	}

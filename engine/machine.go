@@ -34,10 +34,9 @@ type Machine struct {
 	quiet bool // a trial of another order: it looks for no ties and races itself
 	limit int
 
-	now  time.Duration
-	step int32
-	// instant counts the instants so far, for marks that hold within one.
-	instant uint32
+	now       time.Duration
+	step      int32
+	settlings uint32 // how often the circuit has settled, for marks that hold within one settling
 
 	devices []deviceState
 	clocks  clocks
@@ -75,8 +74,8 @@ type Machine struct {
 // last events of it that others can be due to.
 type deviceState struct {
 	bits    uint32
-	flipped uint32 // instant in which a coil of it last changed
-	flips   uint32 // and how often in that instant
+	flipped uint32 // settling in which a coil of it last changed
+	flips   uint32 // and how often in that settling
 	acted   uint32 // batch of actions that last moved it
 	preset  [2]time.Duration
 }
@@ -166,7 +165,7 @@ func New(c *circuit.Circuit, opt Options) *Machine {
 
 // reset puts everything as drawn.
 func (m *Machine) reset() {
-	m.now, m.step, m.instant, m.live, m.shorts = 0, 0, 1, false, 0
+	m.now, m.step, m.live, m.shorts = 0, 0, false, b2i(m.plan.wiring.RailsJoined)
 	m.supplyBy, m.races = trace.None, 0
 	for i := range m.devices {
 		m.devices[i] = deviceState{preset: m.plan.preset(circuit.DeviceID(i))}
@@ -269,8 +268,6 @@ func (m *Machine) moveTo(at time.Duration) {
 	if at > m.now {
 		m.now = at
 		m.step = 0
-		m.instant++
-		m.loop.on = false
 	}
 }
 
@@ -353,7 +350,7 @@ func (m *Machine) Copy() *Machine {
 // CopyFrom puts the machine into the state of o, which must run the same
 // circuit. The trace stays its own.
 func (m *Machine) CopyFrom(o *Machine) {
-	m.now, m.step, m.instant = o.now, o.step, o.instant
+	m.now, m.step, m.settlings = o.now, o.step, o.settlings
 	m.batches, m.supplyActed = o.batches, o.supplyActed
 	m.live, m.shorts, m.allLoads = o.live, o.shorts, o.allLoads
 	m.supplyBy = trace.None

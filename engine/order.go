@@ -516,7 +516,8 @@ func (m *Machine) exploreClocks(fired []int32) {
 		devices[i] = m.plan.deviceOf(clock)
 	}
 	m.explore(devices, func(t *Machine, order []int) {
-		if order == nil {
+		if t.fired = t.fired[:0]; order == nil {
+			t.fired = append(t.fired, fired...)
 			for _, clock := range fired {
 				t.fire(clock)
 			}

@@ -231,7 +231,9 @@ func (m *Machine) fire(clock int32) {
 	c := &m.since[clock]
 	if int(clock) >= len(m.devices) {
 		rule := &m.plan.plants[int(clock)-len(m.devices)]
-		m.operate(rule.Sensor, &m.plan.devices[rule.Sensor], rule.Closes, c.because)
+		if !m.overruled(rule) {
+			m.operate(rule.Sensor, &m.plan.devices[rule.Sensor], rule.Closes, c.because)
+		}
 		return
 	}
 	d := circuit.DeviceID(clock)
@@ -348,4 +350,24 @@ func (m *Machine) watchPlants(d circuit.DeviceID, on bool, by trace.ID) {
 		m.since[clock] = clockState{start: m.now, because: by, also: trace.None}
 		m.clocks.start(clock, m.now+rule.After)
 	}
+}
+
+// overruled reports whether another rule that is due together with this one
+// returns the same sensor: returning wins over operating, and a notice says so.
+func (m *Machine) overruled(rule *circuit.Plant) bool {
+	if !rule.Closes {
+		return false
+	}
+	for _, clock := range m.fired {
+		i := int(clock) - len(m.devices)
+		if i < 0 || m.plan.plants[i].Sensor != rule.Sensor || m.plan.plants[i].Closes {
+			continue
+		}
+		end := func(v int) []trace.Outcome {
+			return []trace.Outcome{{Device: rule.Sensor, Part: trace.Contacts, Value: v}}
+		}
+		m.note(trace.Notice{Kind: trace.Race, Devices: []circuit.DeviceID{rule.Sensor}, Outcomes: [2][]trace.Outcome{end(0), end(1)}})
+		return true
+	}
+	return false
 }

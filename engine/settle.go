@@ -7,16 +7,16 @@ import (
 	"tarry/trace"
 )
 
-// Chatter. A state that recurs within one instant will recur for ever, for
-// nothing but the state decides what the next small step does. The watch costs
-// nothing until a coil has changed four times in one instant, which an ordinary
+// Chatter. A state that recurs while the circuit settles will recur for ever,
+// for nothing but the state decides what the next small step does. The watch costs
+// nothing until a coil has changed four times in one settling, which an ordinary
 // circuit hardly ever does; from then on one state is kept and the
 // number of devices that differ from it is counted as they change. When none
 // differs after a step, the state has come back. The kept state is replaced
 // after 2, 4, 8 … steps (Brent's method), so that a loop is found however
 // long the way into it is.
 
-// flipsToWatch is how often a coil changes in one instant before the watch
+// flipsToWatch is how often a coil changes in one settling before the watch
 // begins.
 const flipsToWatch = 4
 
@@ -57,6 +57,8 @@ func (m *Machine) has(d circuit.DeviceID, bit uint32) bool { return m.devices[d]
 
 // settle takes small steps until nothing moves.
 func (m *Machine) settle() {
+	m.settlings++
+	m.loop.on, m.loop.wanted = false, false
 	for len(m.dirty) > 0 || m.allLoads {
 		if m.trace.Len() >= m.limit {
 			m.endHere(trace.TooMany, trace.Notice{Kind: trace.Limit})
@@ -153,10 +155,10 @@ func (m *Machine) emitLoad(r *reaction) {
 }
 
 // countFlip asks for the watch on loops when a coil changes often enough in
-// one instant.
+// one settling.
 func (m *Machine) countFlip(s *deviceState) {
-	if s.flipped != m.instant {
-		s.flipped, s.flips = m.instant, 0
+	if s.flipped != m.settlings {
+		s.flipped, s.flips = m.settlings, 0
 	}
 	if s.flips++; s.flips >= flipsToWatch {
 		m.loop.wanted = true

@@ -2,16 +2,14 @@ package notation
 
 import (
 	"bytes"
-	"flag"
 	"os"
 	"sort"
 	"strings"
 	"testing"
 
 	"tarry/diag"
+	"tarry/internal/casetest"
 )
-
-var update = flag.Bool("update", false, "write golden files and the manual of diagnostics anew")
 
 // large holds the texts that get a code which no small, printable text can.
 var large = map[string]func() string{
@@ -70,7 +68,7 @@ func TestCatalogue(t *testing.T) {
 func TestManual(t *testing.T) {
 	const path = "../docs/diagnostics.md"
 	want := []byte(diag.Manual("tarry", Codes()))
-	if *update {
+	if *casetest.Update {
 		if err := os.WriteFile(path, want, 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -31,6 +31,9 @@ func (w *teller) notice(n trace.Notice) string {
 	case trace.Chatter:
 		return w.chatter(n)
 	case trace.Short:
+		if len(n.Contacts) == 0 {
+			return "Short circuit: wire alone joins the two rails. The run ends here."
+		}
 		return "Short circuit: " + w.path(n.Contacts, "") + " joins the two rails. The run ends here."
 	case trace.NoEffect:
 		return "No effect: " + w.noEffect(n.Action) + "."
