@@ -40,8 +40,9 @@ type room struct {
 
 // newScale fits the time from 0 to end; instants are when something happens.
 func newScale(instants []time.Duration, end time.Duration, r room, uncut bool) *scale {
+	instants = append([]time.Duration{0, end, max(end, time.Millisecond)}, instants...)
 	end = max(end, time.Millisecond)
-	instants = distinct(append([]time.Duration{0, end}, instants...), end)
+	instants = distinct(instants, end)
 	parts := [][2]time.Duration{{0, end}}
 	if !uncut {
 		parts = cut(instants, r)
@@ -85,10 +86,10 @@ func cut(instants []time.Duration, r room) [][2]time.Duration {
 		shortest = min(shortest, instants[i+1]-instants[i])
 		longest = max(longest, instants[i+1]-instants[i])
 	}
-	wanted := time.Duration(places(shortest, 8*r.width, time.Duration(r.least)))
-	if wanted >= end || longest < end/5 {
+	if shortest >= time.Duration(places(end, r.least, time.Duration(8*r.width))) || longest < end/5 {
 		return [][2]time.Duration{{0, end}}
 	}
+	wanted := time.Duration(places(shortest, 8*r.width, time.Duration(r.least)))
 	limit := capFor(instants, wanted, longest, r)
 	var parts [][2]time.Duration
 	from := time.Duration(0)
