@@ -146,9 +146,7 @@ func (c *textChart) header(width int) {
 	} else if c.trace.Script != "" {
 		title += c.glyph.dot + c.trace.Script
 	}
-	for _, words := range foldCells(page.Clean(title), width) {
-		c.out.WriteString(words + "\n")
-	}
+	c.say(page.Clean(title), width)
 	c.out.WriteString("\n")
 	marks := blank(c.width + 1)
 	for _, m := range marksOf(c.trace) {
@@ -376,18 +374,22 @@ func (c *textChart) legend(width int) {
 	add(c.used.many, c.glyph.many, "several changes")
 	add(c.used.cut, c.glyph.cut+c.glyph.cut, "time left out")
 	c.out.WriteString("\n")
-	for _, words := range foldCells(strings.Join(items, "   "), width) {
-		c.out.WriteString(words + "\n")
-	}
+	c.say(strings.Join(items, "   "), width)
 	scale := "To scale: " + strconv.FormatInt(c.scale.per, 10) + " columns = " + span(c.scale.step) + "."
 	if c.used.moved {
 		scale += " Edges that crowd stand up to two columns off."
 	}
-	for _, words := range foldCells(scale, width) {
-		c.out.WriteString(words + "\n")
-	}
+	c.say(scale, width)
 	for _, m := range marksOf(c.trace) {
-		c.out.WriteString(c.glyph.flag + " " + span(m.at) + "  " + m.words + "\n")
+		words := strings.ReplaceAll(m.words, "…", c.glyph.cutShort)
+		c.say(c.glyph.flag+" "+span(m.at)+"  "+words, width)
+	}
+}
+
+// say writes words in lines of at most so many columns.
+func (c *textChart) say(words string, width int) {
+	for _, line := range foldCells(words, width) {
+		c.out.WriteString(line + "\n")
 	}
 }
 
