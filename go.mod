@@ -1,6 +1,6 @@
 module tarry
 
-go 1.26.8
+go 1.26
 
 require (
 	github.com/spf13/cobra v1.10.2
