@@ -126,12 +126,12 @@ func (d *drawing) paintMarks() {
 		shows := page.Shows{Class: m.class}
 		d.used.notice = d.used.notice || m.class == "notice"
 		d.used.setting = d.used.setting || m.class == "setting"
-		y := d.top - 150 - page.Unit(m.lane)*laneHeight
+		y, foot := d.top-150-page.Unit(m.lane)*laneHeight, d.bottom
 		if m.bare {
-			y = d.top
+			y, foot = d.top-100, d.top+100
 		}
 		d.page.Add(page.Element{
-			Shape: page.Line(page.Point{X: m.x, Y: y}, page.Point{X: m.x, Y: d.bottom}),
+			Shape: page.Line(page.Point{X: m.x, Y: y}, page.Point{X: m.x, Y: foot}),
 			Style: page.Style{Weight: page.Hair, Dash: page.Dashed}, Shows: shows,
 		})
 		if m.bare {

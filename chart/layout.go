@@ -73,7 +73,7 @@ func (d *drawing) placeLine(l *line) {
 	l.top = d.y
 	l.lanes = d.placeDims(l.dims, l.tag())
 	height := page.Unit(swing)
-	if l.kind == elapsedRow {
+	if l.kind == elapsedRow && len(l.time.runs) > 0 {
 		height = rampHeight
 	}
 	l.high = l.top + page.Unit(l.lanes)*laneHeight

@@ -252,6 +252,17 @@ func coilWords(d *circuit.Device, p circuit.LoadPart, long bool) string {
 	return "coil"
 }
 
+// handWord is what a hand or the plant moves; the notation leaves out "switch".
+func handWord(k circuit.Kind) string {
+	switch k {
+	case circuit.Limit, circuit.Float, circuit.Pressure, circuit.Flow, circuit.Proximity, circuit.Speed:
+		return k.String() + " switch"
+	case circuit.Photo:
+		return k.String() + " sensor"
+	}
+	return k.String()
+}
+
 // contactWords names a contact as the trade does, and in the long form says
 // which of its movements is late.
 func contactWords(r *row, long bool) string {
@@ -264,7 +275,7 @@ func contactWords(r *row, long bool) string {
 	case circuit.NO, circuit.NC:
 		words = kind + " contact"
 		if r.kind == handRow {
-			words = r.device.Kind.String() + ", " + kind
+			words = handWord(r.device.Kind) + ", " + kind
 		}
 	case circuit.NOTC, circuit.NCTC:
 		words = kind + ", closes late"

@@ -40,9 +40,10 @@ type room struct {
 
 // newScale fits the time from 0 to end; instants are when something happens.
 func newScale(instants []time.Duration, end time.Duration, r room, uncut bool) *scale {
-	instants = append([]time.Duration{0, end, max(end, time.Millisecond)}, instants...)
-	end = max(end, time.Millisecond)
-	instants = distinct(instants, end)
+	if end <= 0 {
+		end = time.Second // a run that ended as it began
+	}
+	instants = distinct(append([]time.Duration{0, end}, instants...), end)
 	parts := [][2]time.Duration{{0, end}}
 	if !uncut {
 		parts = cut(instants, r)
@@ -124,10 +125,10 @@ const worthCutting = 3
 // capFor returns the largest round cap under which all stretches together are
 // no longer than wanted; the smallest that is worth drawing if none is.
 func capFor(instants []time.Duration, wanted, longest time.Duration, r room) time.Duration {
-	least := longest
+	least := longest/worthCutting + 1
 	for i := len(roundTimes) - 1; i >= 0; i-- {
 		c := roundTimes[i]
-		if c >= longest {
+		if c >= longest/worthCutting {
 			continue
 		}
 		var total time.Duration
@@ -163,7 +164,7 @@ var roundTimes = func() []time.Duration {
 		{time.Millisecond, []time.Duration{1, 2, 5, 10, 20, 50, 100, 200, 500}},
 		{time.Second, []time.Duration{1, 2, 5, 10, 15, 30}},
 		{time.Minute, []time.Duration{1, 2, 5, 10, 15, 30}},
-		{time.Hour, []time.Duration{1, 2, 3, 6, 12, 24, 48, 120, 240, 720, 2400, 8760, 24000, 87600}},
+		{time.Hour, []time.Duration{1, 2, 3, 6, 12, 24, 48, 120, 240, 720, 2400, 8760, 24_000, 87_600, 200_000, 500_000, 1_000_000}},
 	} {
 		for _, f := range u.factors {
 			list = append(list, f*u.unit)
@@ -172,8 +173,8 @@ var roundTimes = func() []time.Duration {
 	return list
 }()
 
-// tickFor chooses the tick that uses the width best among those that stand
-// neither too close nor too far apart.
+// tickFor chooses a tick that uses the width well among those that stand
+// neither too close nor too far apart: a coarser one must gain a twentieth.
 func tickFor(total time.Duration, width int64, r room) (step time.Duration, per int64) {
 	var best int64
 	for _, s := range roundTimes {
@@ -181,7 +182,7 @@ func tickFor(total time.Duration, width int64, r room) (step time.Duration, per 
 		if p < r.between || p > 3*r.between {
 			continue
 		}
-		if used := places(total, p, s); used > best {
+		if used := places(total, p, s); used > best*21/20 {
 			best, step, per = used, s, p
 		}
 	}

@@ -322,31 +322,33 @@ func (c *textChart) timeRow(l *line) string {
 			c.used.timing = true
 		}
 	}
+	c.cutCells(cells[textLead:])
 	for i := range l.time.runs {
 		r := &l.time.runs[i]
 		words := r.label("")
 		from, to := textLead+c.cell(r.from), textLead+c.cell(r.to)
 		n := len(words)
 		middle := (from + to - n) / 2
+		inside := n+4 <= to-from && isAll(cells, middle-1, middle+n+1, c.glyph.timing)
 		switch {
-		case isBlank(cells, to, min(to+n+2, max(len(cells), to+n+1))):
+		case isAll(cells, to, min(to+n+2, max(len(cells), to+n+1)), " "):
 			copyInto(cells, to+1, words)
-		case n+4 <= to-from:
+		case inside:
 			copyInto(cells, middle-1, " "+words+" ")
-		case isBlank(cells, from-n-2, from):
+		case isAll(cells, from-n-2, from, " "):
 			copyInto(cells, from-n-1, words)
 		}
 	}
-	c.cutCells(cells[textLead:])
 	return join(cells)
 }
 
-func isBlank(cells []string, from, to int) bool {
+// isAll reports whether the cells lie within the row and are all the same.
+func isAll(cells []string, from, to int, glyph string) bool {
 	if from < 0 || to > len(cells) {
 		return false
 	}
 	for _, s := range cells[from:to] {
-		if s != " " {
+		if s != glyph {
 			return false
 		}
 	}
@@ -380,9 +382,26 @@ func (c *textChart) legend(width int) {
 		scale += " Edges that crowd stand up to two columns off."
 	}
 	c.say(scale, width)
+	c.notices(width)
+}
+
+// notices lists what is marked above the rows, each kind with its times.
+func (c *textChart) notices(width int) {
+	var kinds []string
+	times := map[string][]string{}
 	for _, m := range marksOf(c.trace) {
-		words := strings.ReplaceAll(m.words, "…", c.glyph.cutShort)
-		c.say(c.glyph.flag+" "+span(m.at)+"  "+words, width)
+		if len(times[m.words]) == 0 {
+			kinds = append(kinds, m.words)
+		}
+		times[m.words] = append(times[m.words], span(m.at))
+	}
+	for _, words := range kinds {
+		at := times[words]
+		if more := len(at) - spoken; more > 0 {
+			at = append(at[:spoken:spoken], "and "+strconv.Itoa(more)+" times more")
+		}
+		words = strings.ReplaceAll(words, "…", c.glyph.cutShort)
+		c.say(c.glyph.flag+" "+words+" at "+strings.Join(at, ", "), width)
 	}
 }
 
