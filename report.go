@@ -11,9 +11,12 @@ import (
 	"tarry/why"
 )
 
-// maxRows is how many instants the text report shows; the files for other
-// programs have them all.
-const maxRows = 60
+// maxRows is how many instants, and maxSignals how many signals the text report
+// shows; the files for other programs have them all.
+const (
+	maxRows    = 60
+	maxSignals = 60
+)
 
 // report writes a run as text for a terminal.
 type report struct {
@@ -74,6 +77,7 @@ func (r *report) script(t *trace.Trace, s *circuit.Script) int {
 	more := max(len(story)-maxRows, 0)
 	story = story[:len(story)-more]
 	table := why.Tabulate(t, story)
+	table.Columns = table.Columns[:min(len(table.Columns), maxSignals)]
 	r.table(t.Circuit, table)
 	r.WriteString("\nWhat happens, and why\n")
 	for _, row := range table.Rows {
@@ -83,11 +87,29 @@ func (r *report) script(t *trace.Trace, s *circuit.Script) int {
 		r.fold("      ", fmt.Sprintf("… and %d more instants: --csv has them all.", more))
 	}
 	r.WriteString("\n")
-	if text, err := chart.Text(t, chart.TextOptions{Width: r.width, Ascii: r.ascii}); err == nil {
-		r.WriteString(text)
-	}
+	r.chart(t)
 	r.notices(t)
 	return r.expectations(t, s)
+}
+
+// chart writes the chart, of the first signals where there are very many.
+func (r *report) chart(t *trace.Trace) {
+	opt := chart.TextOptions{Width: r.width, Ascii: r.ascii}
+	signals := t.Signals()
+	more := len(signals) - maxSignals
+	if more > 0 {
+		for _, s := range signals[:maxSignals] {
+			opt.Rows = append(opt.Rows, t.Circuit.SignalName(s))
+		}
+	}
+	text, err := chart.Text(t, opt)
+	if err != nil {
+		panic(err) // the rows are the trace's own
+	}
+	r.WriteString(text)
+	if more > 0 {
+		r.fold("", fmt.Sprintf("%d more signals are not shown: tarry chart --rows draws those you name, --csv has them all.", more))
+	}
 }
 
 // table writes the states in blocks of as many columns as fit.

@@ -4,13 +4,9 @@ import (
 	"strings"
 	"time"
 
+	"tarry/circuit"
 	"tarry/page"
 )
-
-// caution is the standing caution that every chart carries.
-const caution = "Teaching material for an extra-low-voltage bench. Work dead, isolated and locked off. " +
-	"A timer may start something after you have let go. Ordinary timers are not safety devices. " +
-	"Local codes and a licensed person decide."
 
 // footer paints the legend of the marks that are used, the scale and the
 // caution, and ends the page below them.
@@ -18,7 +14,7 @@ func (d *drawing) footer() {
 	d.y += 350
 	d.legend()
 	d.paragraph(d.scaleWords(), page.Black, "scale")
-	d.paragraph(caution, page.Black, "caution")
+	d.paragraph(circuit.StandingCaution, page.Black, "caution")
 	d.page.Height = d.y + margin - 450
 }
 

@@ -47,6 +47,8 @@ type textChart struct {
 	scale  *scale
 	cells  map[time.Duration]int // of the instants, counted from time zero
 	labels int                   // columns of the labels
+	tags   int                   // of these, of the tag
+	kinds  int                   // and of the word behind it
 	width  int                   // cells from time zero on
 	room   int                   // cells of a whole row
 	used   struct{ high, low, timing, pulse, many, cut, moved bool }
@@ -86,6 +88,10 @@ func Text(t *trace.Trace, opt TextOptions) (string, error) {
 const stateRoom = 8
 
 func (c *textChart) measure(width int, uncut bool) {
+	for i := range c.lines {
+		c.tags = max(c.tags, cellsOf(c.lines[i].tag()))
+		c.kinds = max(c.kinds, cellsOf(c.lines[i].about(false)))
+	}
 	for i := range c.lines {
 		c.labels = max(c.labels, cellsOf(c.label(&c.lines[i], i)))
 	}
@@ -218,12 +224,7 @@ func apart(a, b *row) bool {
 
 // label is tag, part and, in the first of a device's rows, its own text.
 func (c *textChart) label(l *line, i int) string {
-	tags, kinds := 0, 0
-	for j := range c.lines {
-		tags = max(tags, cellsOf(c.lines[j].tag()))
-		kinds = max(kinds, cellsOf(c.lines[j].about(false)))
-	}
-	words := pad(l.tag(), tags) + " " + pad(l.about(false), kinds)
+	words := pad(l.tag(), c.tags) + " " + pad(l.about(false), c.kinds)
 	if i == 0 || c.lines[i-1].device != l.device {
 		words += " " + page.Clean(labelOf(l.device))
 	}

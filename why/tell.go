@@ -218,9 +218,7 @@ func (w *teller) moverNames(e trace.Event, path []int32, closed bool) string {
 
 // loadPlace finds the wired load that an edge belongs to.
 func (w *teller) loadPlace(e trace.Event) int {
-	return slices.IndexFunc(w.t.Wiring.Loads, func(l circuit.WiredLoad) bool {
-		return l.Device == e.Device && trace.Part(l.Part) == e.Part
-	})
+	return w.loads[circuit.Load{Device: e.Device, Part: circuit.LoadPart(e.Part)}]
 }
 
 // atOnce words the timed contacts that move together with the coil.

@@ -25,10 +25,21 @@ type teller struct {
 	named map[circuit.DeviceID]bool
 	// contacts are the wired contacts of each device, each kind once.
 	contacts [][]circuit.Contact
+	// loads are the places of the coils and loads in Wiring.Loads, isTag the
+	// names of all devices.
+	loads map[circuit.Load]int
+	isTag map[string]bool
 }
 
 func newTeller(t *trace.Trace) *teller {
-	w := &teller{t, t.Circuit, map[circuit.DeviceID]bool{}, make([][]circuit.Contact, len(t.Circuit.Devices))}
+	w := &teller{t, t.Circuit, map[circuit.DeviceID]bool{}, make([][]circuit.Contact, len(t.Circuit.Devices)),
+		map[circuit.Load]int{}, map[string]bool{}}
+	for i := range t.Circuit.Devices {
+		w.isTag[t.Circuit.Devices[i].Tag] = true
+	}
+	for i, l := range t.Wiring.Loads {
+		w.loads[l.Load] = i
+	}
 	for _, k := range t.Wiring.Contacts {
 		if !slices.Contains(w.contacts[k.Device], k.Contact) {
 			w.contacts[k.Device] = append(w.contacts[k.Device], k.Contact)
@@ -216,7 +227,7 @@ func (w *teller) sentence(clause string) string {
 		return ""
 	}
 	first, _, _ := strings.Cut(clause, " ")
-	if w.c.Find(first) == circuit.NoDevice && !strings.Contains(first, ".") {
+	if !w.isTag[first] && !strings.Contains(first, ".") {
 		clause = strings.ToUpper(clause[:1]) + clause[1:]
 	}
 	if !strings.HasSuffix(clause, ".") {
