@@ -1,6 +1,8 @@
 package tarry
 
 import (
+	"strings"
+
 	"tarry/chart"
 	"tarry/page/svg"
 )
@@ -30,7 +32,7 @@ func Chart(r ChartRequest) (out ChartResponse, err error) {
 	}
 	p, err := chart.Draw(runOne(c, list[0]), chart.Options{Rows: r.Rows})
 	if err != nil {
-		return out, badInput("%v", err)
+		return out, badInput("%s", strings.TrimPrefix(err.Error(), "chart: "))
 	}
 	out.SVG = svg.Encode(p, svg.Options{})
 	return out, nil

@@ -11,7 +11,11 @@ import (
 )
 
 // The JSON form of a run. Times are exact decimal seconds, as strings so that
-// no reader rounds them.
+// no reader rounds them. The edges are all there; of a run that will not end,
+// the sentences and the causes are given for its beginning only.
+
+// maxTold is how many instants and events of a script are written.
+const maxTold = 10_000
 
 type jsonRun struct {
 	Title       string            `json:"title"`
@@ -26,7 +30,9 @@ type jsonScript struct {
 	Ending       string            `json:"ending"`
 	Signals      []jsonSignal      `json:"signals"`
 	Instants     []jsonInstant     `json:"instants"`
+	MoreInstants int               `json:"more_instants,omitempty"` // left out
 	Events       []jsonEvent       `json:"events"`
+	MoreEvents   int               `json:"more_events,omitempty"` // left out
 	Notices      []jsonNotice      `json:"notices"`
 	Expectations []jsonExpectation `json:"expectations"`
 }
@@ -92,7 +98,7 @@ func (out *RunResponse) json(c *circuit.Circuit, list []*circuit.Script) {
 
 func scriptJSON(t *trace.Trace, s *circuit.Script) jsonScript {
 	j := jsonScript{Name: s.Name, EndS: trace.Seconds(t.End), Ending: t.Ending.String(),
-		Signals: []jsonSignal{}, Notices: []jsonNotice{}, Expectations: []jsonExpectation{}}
+		Signals: []jsonSignal{}, Instants: []jsonInstant{}, Events: []jsonEvent{}, Notices: []jsonNotice{}, Expectations: []jsonExpectation{}}
 	for _, sig := range t.Signals() {
 		js := jsonSignal{Name: t.Circuit.SignalName(sig)}
 		for _, e := range t.Edges(sig) {
@@ -100,10 +106,13 @@ func scriptJSON(t *trace.Trace, s *circuit.Script) jsonScript {
 		}
 		j.Signals = append(j.Signals, js)
 	}
-	for _, in := range why.Story(t) {
+	story := why.Story(t)
+	j.MoreInstants = max(len(story)-maxTold, 0)
+	for _, in := range story[:len(story)-j.MoreInstants] {
 		j.Instants = append(j.Instants, jsonInstant{trace.Seconds(in.At), in.Sentences})
 	}
-	for id := range t.Len() {
+	j.MoreEvents = max(t.Len()-maxTold, 0)
+	for id := range t.Len() - j.MoreEvents {
 		j.Events = append(j.Events, eventJSON(t, t.Event(trace.ID(id))))
 	}
 	for _, n := range t.Notices {

@@ -7,6 +7,7 @@ import (
 
 	"tarry/chart"
 	"tarry/circuit"
+	"tarry/diag"
 	"tarry/trace"
 	"tarry/why"
 )
@@ -18,11 +19,43 @@ const (
 	maxSignals = 60
 )
 
+// A report of 0 columns asked for has defaultWidth; minWidth is what the charts
+// need.
+const (
+	defaultWidth = 80
+	minWidth     = 50
+)
+
 // report writes a run as text for a terminal.
 type report struct {
 	strings.Builder
 	width int
 	ascii bool
+}
+
+func newReport(width int, ascii bool) *report {
+	if width == 0 {
+		width = defaultWidth
+	}
+	return &report{width: width, ascii: ascii}
+}
+
+// units are not torn from the numbers before them.
+var units = map[string]bool{"ms": true, "s": true, "min": true, "h": true, "V": true}
+
+// words splits a text at its spaces, but leaves a number with its unit whole.
+func words(text string) []string {
+	var list []string
+	for _, word := range strings.Fields(text) {
+		last := len(list) - 1
+		unit := units[strings.TrimRight(word, ".,;:)")]
+		if unit && last >= 0 && strings.Trim(list[last], "0123456789.(") == "" {
+			list[last] += " " + word
+			continue
+		}
+		list = append(list, word)
+	}
+	return list
 }
 
 // fold writes text broken at spaces, the first line behind head and the others
@@ -31,7 +64,7 @@ func (r *report) fold(head, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(head))
 	line := head
 	room := 0
-	for _, word := range strings.Fields(text) {
+	for _, word := range words(text) {
 		n := utf8.RuneCountInString(word)
 		if room > 0 && utf8.RuneCountInString(line)+1+n > r.width {
 			r.WriteString(strings.TrimRight(line, " ") + "\n")
@@ -51,7 +84,8 @@ func (r *report) heading(text string) {
 	if r.ascii {
 		rule = "-"
 	}
-	fmt.Fprintf(r, "%s\n%s\n", text, strings.Repeat(rule, min(utf8.RuneCountInString(text), r.width)))
+	r.fold("", text)
+	r.WriteString(strings.Repeat(rule, min(utf8.RuneCountInString(text), r.width)) + "\n")
 }
 
 // title writes what the circuit is about.
@@ -67,6 +101,27 @@ func (r *report) title(c *circuit.Circuit) {
 			r.fold(fmt.Sprintf("%-10s", strings.ToUpper(word[:1])+word[1:]), text)
 		}
 	}
+	if r.Len() > 0 {
+		r.WriteString("\n")
+	}
+}
+
+// faults says that a text was not understood as a whole.
+func (r *report) faults(list []diag.Diagnostic) {
+	n := 0
+	for i := range list {
+		if list[i].Grade == diag.Error {
+			n++
+		}
+	}
+	if n == 0 {
+		return
+	}
+	count := "1 fault"
+	if n > 1 {
+		count = fmt.Sprintf("%d faults", n)
+	}
+	r.fold("Faults    ", "The text has "+count+"; tarry check shows them. Only what was understood is run: this is not yet the circuit that you mean.")
 	r.WriteString("\n")
 }
 
@@ -81,7 +136,7 @@ func (r *report) script(t *trace.Trace, s *circuit.Script) int {
 	r.table(t.Circuit, table)
 	r.WriteString("\nWhat happens, and why\n")
 	for _, row := range table.Rows {
-		r.fold(fmt.Sprintf("%4d  %-8s  ", row.Number, circuit.FormatTime(row.At)), strings.Join(row.Why, " "))
+		r.fold(fmt.Sprintf("%4d  %-*s  ", row.Number, timeWidth(table), circuit.FormatTime(row.At)), strings.Join(row.Why, " "))
 	}
 	if more > 0 {
 		r.fold("      ", fmt.Sprintf("… and %d more instants: --csv has them all.", more))
@@ -114,44 +169,65 @@ func (r *report) chart(t *trace.Trace) {
 
 // table writes the states in blocks of as many columns as fit.
 func (r *report) table(c *circuit.Circuit, table why.Table) {
-	var names []string
-	wide := 7
-	for _, s := range table.Columns {
-		names = append(names, c.SignalName(s))
-		wide = max(wide, utf8.RuneCountInString(names[len(names)-1]))
+	if len(table.Columns) == 0 {
+		r.WriteString("No coil, load or timed contact is wired.\n")
+		return
 	}
-	fit := max((r.width-16)/(wide+1), 1)
-	for from := 0; from < len(names); from += fit {
-		to := min(from+fit, len(names))
+	wide := 7
+	for i, s := range table.Columns {
+		wide = max(wide, utf8.RuneCountInString(c.SignalName(s)))
+		for _, row := range table.Rows {
+			wide = max(wide, len(stateWord(s, row.States[i])))
+		}
+	}
+	lead := timeWidth(table)
+	fit := max((r.width-8-lead)/(wide+1), 1)
+	for from := 0; from < len(table.Columns); from += fit {
 		if from > 0 {
 			r.WriteString("\n")
 		}
-		line := "step  time    "
-		for _, name := range names[from:to] {
-			line += fmt.Sprintf("  %-*s", wide-1, name)
-		}
-		r.WriteString(strings.TrimRight(line, " ") + "\n")
-		for _, row := range table.Rows {
-			r.states(row, table.Columns, from, to, wide)
-		}
+		to := min(from+fit, len(table.Columns))
+		r.block(c, table, from, to, fmt.Sprintf("  %%-%ds", lead), fmt.Sprintf(" %%-%ds", wide))
 	}
 	r.WriteString("* changed   ! there and back at one instant\n")
 }
 
-func (r *report) states(row why.Row, columns []circuit.Signal, from, to, wide int) {
-	line := fmt.Sprintf("%4d  %-8s", row.Number, circuit.FormatTime(row.At))
-	for i := from; i < to; i++ {
-		s := row.States[i]
-		mark := ""
-		if s.Changed {
-			mark = "*"
-		}
-		if s.Pulsed {
-			mark += "!"
-		}
-		line += fmt.Sprintf("  %-*s", wide-1, trace.ValueWord(columns[i], s.On)+mark)
+// timeWidth is how wide the column of times is.
+func timeWidth(table why.Table) int {
+	wide := 8
+	for _, row := range table.Rows {
+		wide = max(wide, len(circuit.FormatTime(row.At)))
+	}
+	return wide
+}
+
+// block writes the columns between two places; time and cell are the formats of
+// a row's time and of each state.
+func (r *report) block(c *circuit.Circuit, table why.Table, from, to int, time, cell string) {
+	line := "step" + fmt.Sprintf(time, "time") + " "
+	for _, s := range table.Columns[from:to] {
+		line += fmt.Sprintf(cell, c.SignalName(s))
 	}
 	r.WriteString(strings.TrimRight(line, " ") + "\n")
+	for _, row := range table.Rows {
+		line := fmt.Sprintf("%4d"+time+" ", row.Number, circuit.FormatTime(row.At))
+		for i := from; i < to; i++ {
+			line += fmt.Sprintf(cell, stateWord(table.Columns[i], row.States[i]))
+		}
+		r.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// stateWord is a state with its marks.
+func stateWord(s circuit.Signal, state why.State) string {
+	word := trace.ValueWord(s, state.On)
+	if state.Changed {
+		word += "*"
+	}
+	if state.Pulsed {
+		word += "!"
+	}
+	return word
 }
 
 // notices lists what the learner should look at.

@@ -24,7 +24,7 @@ type RunRequest struct {
 	Source
 	Script string
 	Form   Form
-	Width  int  // of the text report in columns; 0 is 80
+	Width  int  // of the text report in columns, 50 or more; 0 is 80
 	Ascii  bool // no box characters in the text report
 }
 
@@ -39,6 +39,9 @@ type RunResponse struct {
 // run only, so a circuit with several scripts needs one to be named for it.
 func Run(r RunRequest) (out RunResponse, err error) {
 	defer guard(r.Source, &err)
+	if r.Width != 0 && r.Width < minWidth {
+		return out, badInput("a report needs %d columns, not %d", minWidth, r.Width)
+	}
 	c, checked := read(r.Source)
 	out.Checked = checked
 	list, err := scripts(c, r.Script)
@@ -84,11 +87,9 @@ func (out *RunResponse) csv(c *circuit.Circuit, list []*circuit.Script) {
 }
 
 func (out *RunResponse) text(r RunRequest, c *circuit.Circuit, list []*circuit.Script) {
-	w := &report{width: r.Width, ascii: r.Ascii}
-	if w.width == 0 {
-		w.width = 80
-	}
+	w := newReport(r.Width, r.Ascii)
 	w.title(c)
+	w.faults(out.Diagnostics)
 	for i, s := range list {
 		if i > 0 {
 			w.WriteString("\n")

@@ -12,6 +12,8 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -55,8 +57,14 @@ func (f *Fault) Error() string {
 	return "a fault in tarry itself, not in your text: " + f.What
 }
 
+// inputError is ErrInput with the words for the user.
+type inputError string
+
+func (e inputError) Error() string { return string(e) }
+func (e inputError) Unwrap() error { return ErrInput }
+
 func badInput(format string, args ...any) error {
-	return fmt.Errorf(format+" (%w)", append(args, ErrInput)...)
+	return inputError(fmt.Sprintf(format, args...))
 }
 
 // guard turns a panic into a Fault.
@@ -109,26 +117,40 @@ func scripts(c *circuit.Circuit, name string) ([]*circuit.Script, error) {
 	var list []*circuit.Script
 	var names []string
 	for i := range c.Scripts {
-		s := &c.Scripts[i]
-		names = append(names, fmt.Sprintf("%q", s.Name))
-		if name == "" || s.Name == name || fmt.Sprint(i+1) == name {
-			list = append(list, s)
+		list = append(list, &c.Scripts[i])
+		names = append(names, c.Scripts[i].Name)
+	}
+	if name == "" {
+		return list, nil
+	}
+	place := slices.Index(names, name)
+	if place < 0 {
+		if n, err := strconv.Atoi(name); err == nil {
+			place = n - 1
 		}
 	}
-	if len(list) == 0 {
-		return nil, badInput("no script is called %q; there are %s", name, orNone(names))
+	if place < 0 || place >= len(list) {
+		return nil, badInput("no script is called %q; %s", name, choice(name, names, "scripts"))
 	}
-	if name != "" {
-		list = list[:1]
-	}
-	return list, nil
+	return list[place : place+1], nil
 }
 
-func orNone(names []string) string {
+// maxChoice is how many names a message lists.
+const maxChoice = 20
+
+// choice says what there is where a name was not found.
+func choice(name string, names []string, what string) string {
 	if len(names) == 0 {
-		return "none"
+		return "there are no " + what
 	}
-	return strings.Join(names, ", ")
+	text := "the " + what + " are " + strings.Join(names[:min(len(names), maxChoice)], ", ")
+	if more := len(names) - maxChoice; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	if near := diag.Nearest(name, names); near != "" {
+		text += "; did you mean " + near + "?"
+	}
+	return text
 }
 
 // runOne runs one script of a circuit.

@@ -1,8 +1,6 @@
 package tarry
 
 import (
-	"strings"
-
 	"tarry/circuit"
 	"tarry/notation"
 	"tarry/trace"
@@ -16,6 +14,7 @@ type WhyRequest struct {
 	Source
 	Script string
 	Of, At string
+	Width  int // of Text in columns; 0 is 80
 }
 
 // WhyResponse is the answer, in sentences, and how things came to be so.
@@ -25,6 +24,7 @@ type WhyResponse struct {
 	Value  string // on, off, closed or open
 	Answer []string
 	Story  []string
+	Text   string // all of it, laid out for a terminal
 }
 
 // Why explains a signal at an instant, also what did not happen.
@@ -38,7 +38,7 @@ func Why(r WhyRequest) (out WhyResponse, err error) {
 	}
 	s, ok := c.FindSignal(r.Of)
 	if !ok {
-		return out, badInput("%q is no signal of this circuit; there are %s", r.Of, strings.Join(signalNames(c), ", "))
+		return out, badInput("%q is no signal of this circuit; %s", r.Of, choice(r.Of, signalNames(c), "signals"))
 	}
 	at, err := notation.ParseTime(r.At)
 	if err != nil {
@@ -51,7 +51,24 @@ func Why(r WhyRequest) (out WhyResponse, err error) {
 	x := why.Explain(t, s, at)
 	out.Script, out.Answer, out.Story = list[0].Name, x.Answer, x.Story
 	out.Value = trace.ValueWord(s, x.On)
+	out.layOut(r.Width)
 	return out, nil
+}
+
+func (out *WhyResponse) layOut(width int) {
+	w := newReport(width, false)
+	w.fold("Script: ", out.Script)
+	w.WriteString("\n")
+	for _, line := range out.Answer {
+		w.fold("", line)
+	}
+	if len(out.Story) > 0 {
+		w.WriteString("\nHow it came about\n")
+	}
+	for _, line := range out.Story {
+		w.fold("  ", line)
+	}
+	out.Text = w.String()
 }
 
 // signalNames lists the signals that a circuit's wiring has.
@@ -60,9 +77,6 @@ func signalNames(c *circuit.Circuit) []string {
 	var names []string
 	for _, s := range t.Signals() {
 		names = append(names, c.SignalName(s))
-	}
-	if len(names) == 0 {
-		return []string{"none"}
 	}
 	return names
 }

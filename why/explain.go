@@ -33,14 +33,17 @@ const (
 )
 
 // Explain answers why the signal is as it is when everything at the time is
-// over.
+// over. At the instant at which a run broke off nothing is over, so the answer
+// is why it did.
 func Explain(t *trace.Trace, s circuit.Signal, at time.Duration) Explanation {
 	x := explainer{w: newTeller(t), m: trace.Settled(at), asked: map[circuit.Signal]bool{}}
 	on := t.SignalAt(s, x.m)
-	x.signal(s, 0)
-	if n := x.blip(s); n != "" {
-		x.answer = append(x.answer, n)
+	if t.Ending > trace.Finished && at >= t.End && len(t.Notices) > 0 {
+		x.answer = []string{x.w.notice(t.Notices[len(t.Notices)-1])}
+		return Explanation{s, at, on, x.answer, x.story(s)}
 	}
+	x.signal(s, 0)
+	x.blip(s)
 	return Explanation{s, at, on, x.answer, x.story(s)}
 }
 
@@ -84,32 +87,35 @@ func (x *explainer) places(s circuit.Signal) []int {
 	return list
 }
 
-// at words the time asked for.
-func (x *explainer) at() string { return "at " + seconds(x.m.At) }
-
-// since words since when a signal has been as it is.
-func (x *explainer) since(s circuit.Signal) string {
-	id := x.w.t.EventOf(s, x.m)
-	if id == trace.None || int(id) < x.w.t.Startup {
-		return "since the start"
+// at words the time asked for; what is asked in turn needs no time again.
+func (x *explainer) at(depth int) string {
+	if depth > 0 {
+		return ""
 	}
-	return "since " + seconds(x.w.t.Event(id).At)
+	return " at " + seconds(x.m.At)
+}
+
+// since words since when something has been as the event made it.
+func (x *explainer) since(id trace.ID) string {
+	switch e := x.w.t.Event(max(id, 0)); {
+	case id == trace.None || int(id) < x.w.t.Startup:
+		return "since the start"
+	case e.At == x.m.At:
+		return "since this very instant"
+	default:
+		return "since " + seconds(e.At)
+	}
 }
 
 // load answers for a coil or load.
 func (x *explainer) load(s circuit.Signal, place, depth int) {
 	w, feed := x.w, x.w.t.FeedOf(place, x.m)
-	name := w.loadName(s.Device, s.Load)
-	word := trace.ValueWord(s, feed.Energised)
-	if w.c.Devices[s.Device].Kind.Info().Class != circuit.LoadOnly {
-		word = [2]string{"not energised", "energised"}[b2i(feed.Energised)]
-	}
-	begin := name + " is " + word + " " + x.at()
+	begin := w.loadName(s.Device, s.Load) + " is " + x.stateWord(s, feed.Energised) + x.at(depth)
 	switch {
 	case feed.Energised && len(feed.Contacts) == 0:
 		x.say(begin + ": it stands between the rails without a contact")
 	case feed.Energised:
-		x.say(begin + ", " + x.since(s) + ": " + w.path(feed.Contacts, "") + " feeds it")
+		x.say(begin + ", " + x.since(w.t.EventOf(s, x.m)) + ": it is fed through " + w.path(feed.Contacts, ""))
 		x.closedOnes(feed.Contacts, depth)
 	case !w.t.Live(x.m):
 		x.say(begin + ": the supply is off")
@@ -121,12 +127,20 @@ func (x *explainer) load(s circuit.Signal, place, depth int) {
 	}
 }
 
-// closedOnes tells of the timers and coils on a path that feeds.
+// stateWord is "on" or "off" for a load and "energised" or not for a coil.
+func (x *explainer) stateWord(s circuit.Signal, on bool) string {
+	if x.w.c.Devices[s.Device].Kind.Info().Class == circuit.LoadOnly {
+		return trace.ValueWord(s, on)
+	}
+	return [2]string{"not energised", "energised"}[b2i(on)]
+}
+
+// closedOnes tells of the timers on a path that feeds.
 func (x *explainer) closedOnes(contacts []int32, depth int) {
 	for _, i := range contacts {
 		k := x.w.t.Wiring.Contacts[i].Contact
 		if k.Kind.Group() != circuit.Instant && depth < 2 {
-			x.contact(k, depth+1)
+			x.signal(trace.ContactSignal(k), depth+1)
 		}
 	}
 }
@@ -140,7 +154,7 @@ func (x *explainer) unfed(begin string, s circuit.Signal, place, depth int) {
 	left, okLeft := g.SearchThroughOpen(l.A, circuit.LeftRail, cost)
 	right, okRight := g.SearchThroughOpen(l.B, circuit.RightRail, cost)
 	if !okLeft || !okRight {
-		x.say(begin + ": no contacts join it to both rails")
+		x.say(begin + ": contacts alone do not join it to both rails" + x.inSeries(place))
 		return
 	}
 	slices.Reverse(left)
@@ -159,10 +173,23 @@ func (x *explainer) unfed(begin string, s circuit.Signal, place, depth int) {
 	for _, i := range open {
 		names = append(names, w.c.ContactName(w.t.Wiring.Contacts[i].Contact))
 	}
-	x.say(begin + ": in " + w.path(path, w.c.Devices[s.Device].Tag) + ", " + verbed(names, "is open", "are open"))
+	x.say(begin + ": in " + w.path(path, w.c.LoadName(l.Load)) + ", " + verbed(names, "is open", "are open"))
 	for _, i := range open {
 		x.signal(trace.ContactSignal(w.t.Wiring.Contacts[i].Contact), depth+1)
 	}
+}
+
+// inSeries names the load that stands in series with one.
+func (x *explainer) inSeries(place int) string {
+	l := x.w.t.Wiring.Loads[place]
+	for i, o := range x.w.t.Wiring.Loads {
+		for _, n := range []circuit.NetID{l.A, l.B} {
+			if i != place && n > circuit.RightRail && (o.A == n) != (o.B == n) && (l.A == n) != (o.A == n) {
+				return "; it stands in series with " + x.w.c.LoadName(o.Load) + ", and the two share the supply"
+			}
+		}
+	}
+	return ""
 }
 
 // missing is what an open contact costs the search: a load's own contacts
@@ -180,187 +207,39 @@ func (x *explainer) missing(i int32, load circuit.DeviceID) int {
 
 // next says when a load that is off comes on, if it does.
 func (x *explainer) next(s circuit.Signal) {
-	for _, e := range x.w.t.Edges(s) {
-		if e.On && e.At > x.m.At {
-			x.say("it comes on at " + seconds(e.At))
+	w := x.w
+	name, again := w.loadName(s.Device, s.Load), ""
+	verb := [2]string{"pick up", "picks up"}
+	if w.c.Devices[s.Device].Kind.Info().Class == circuit.LoadOnly {
+		verb = [2]string{"come on", "comes on"}
+	} else if s.Load != circuit.Main {
+		verb = [2]string{"become energised", "is energised"}
+	}
+	for _, e := range w.t.Edges(s) {
+		switch {
+		case e.On && e.At <= x.m.At:
+			again = " again"
+		case e.On:
+			x.say(name + " " + verb[1] + again + " at " + seconds(e.At))
 			return
 		}
 	}
-	if x.w.t.Ending == trace.Finished {
-		x.say("it does not come on again before the run ends at " + seconds(x.w.t.End))
+	if w.t.Ending == trace.Finished {
+		x.say(name + " does not " + verb[0] + again + " before the run ends at " + seconds(w.t.End))
 	}
 }
 
-// contact answers for a contact.
-func (x *explainer) contact(k circuit.Contact, depth int) {
-	w := x.w
-	d := &w.c.Devices[k.Device]
-	s := trace.ContactSignal(k)
-	begin := w.c.ContactName(k) + " is " + trace.ValueWord(s, w.t.SignalAt(s, x.m))
-	if depth == 0 {
-		begin += " " + x.at()
-	}
-	switch d.Kind.Info().Class {
-	case circuit.ByTime:
-		x.timerContact(k, begin, depth)
-	case circuit.ByCoil:
-		x.coilContact(k, begin, depth)
-	default:
-		x.say(begin + ": " + x.hand(k.Device, s))
-	}
-}
-
-// hand words how a switch, button or sensor stands.
-func (x *explainer) hand(d circuit.DeviceID, s circuit.Signal) string {
-	w := x.w
-	dev := &w.c.Devices[d]
-	value := w.t.ValueAt(d, trace.Contacts, x.m)
-	how := [2]string{"at rest", "operated"}[min(max(value, 0), 1)]
-	switch dev.Kind {
-	case circuit.Selector:
-		if value < 0 {
-			return w.name(d) + " is between two positions"
-		}
-		how = "in " + dev.Positions[value]
-	case circuit.Button:
-		how = [2]string{"not pressed", "pressed"}[value]
-	case circuit.Switch:
-		how = [2]string{"not closed", "closed"}[value]
-	case circuit.Overload, circuit.Breaker:
-		how = [2]string{"not tripped", "tripped"}[value]
-	}
-	if id := w.t.EventOf(s, x.m); id != trace.None {
-		return w.name(d) + " has been " + how + " since " + seconds(w.t.Event(id).At)
-	}
-	return w.name(d) + " is " + how
-}
-
-// coilContact answers for a relay's, a contactor's or a counter's contact.
-func (x *explainer) coilContact(k circuit.Contact, begin string, depth int) {
-	w := x.w
-	d := &w.c.Devices[k.Device]
-	part := trace.InstantPart(d)
-	operated := w.t.ValueAt(k.Device, part, x.m) == 1
-	coil := w.t.ValueAt(k.Device, trace.Coil, x.m) == 1
-	switch {
-	case part == trace.Coil:
-		x.say(begin + ": " + w.name(k.Device) + " is " + [2]string{"de-energised", "energised"}[b2i(coil)])
-		x.signal(circuit.Signal{Device: k.Device}, depth+1)
-	case coil != operated && d.Kind != circuit.Counter && d.Kind != circuit.LatchingRelay && d.Kind != circuit.SteppingRelay:
-		x.say(begin + ": its coil has changed, the contacts are still on their way")
-	default:
-		x.position(circuit.Signal{Device: k.Device}, depth)
-	}
-}
-
-// position answers for a device whose contacts keep their place.
-func (x *explainer) position(s circuit.Signal, depth int) {
-	w := x.w
-	operated := w.t.ValueAt(s.Device, trace.Contacts, x.m) == 1
-	id := w.t.LastOf(s.Device, trace.Contacts, x.m)
-	how := [2]string{"at rest", "operated"}[b2i(operated)]
-	if id == trace.None {
-		x.say(w.name(s.Device) + " is " + how + ": nothing has moved it yet")
-		return
-	}
-	x.say(w.name(s.Device) + " has been " + how + " since " + seconds(w.t.Event(id).At))
-}
-
-// timerContact answers for a contact of a timer.
-func (x *explainer) timerContact(k circuit.Contact, begin string, depth int) {
-	w := x.w
-	if k.Kind.Group() == circuit.Instant {
-		x.coilContact(k, begin, depth)
-		return
-	}
-	x.say(begin + ": " + x.timerState(k.Device))
-	s := circuit.Signal{Device: k.Device}
-	if w.t.ValueAt(k.Device, trace.Coil, x.m) == 0 && !w.t.SignalAt(trace.ContactSignal(k), x.m) {
-		x.signal(s, depth+1)
-	}
-}
-
-// timerState words where a timer stands: running, timed out, cut short.
-func (x *explainer) timerState(d circuit.DeviceID) string {
-	w := x.w
-	dev := &w.c.Devices[d]
-	ran, running := w.t.Elapsed(d, x.m)
-	preset := w.t.Preset(d, x.m)
-	kind := dev.Function.String() + " timer " + w.name(d)
-	coil := w.t.ValueAt(d, trace.Coil, x.m) == 1
-	state := [2]string{"de-energised", "energised"}[b2i(coil)]
-	if id := w.t.LastOf(d, trace.Coil, x.m); id != trace.None {
-		state = " has been " + state + " since " + seconds(w.t.Event(id).At)
-	} else {
-		state = " is " + state
-	}
-	whole := preset[0]
-	if dev.Function == circuit.Flasher || dev.Function == circuit.StarDelta || dev.Function == circuit.OnOffDelay {
-		whole = 0
-	}
-	switch {
-	case running && whole > 0:
-		return kind + state + " and has run " + seconds(ran) + " of its " + seconds(whole)
-	case running:
-		return kind + state + " and has run " + seconds(ran)
-	case ran > 0 && whole > 0 && ran < whole:
-		return kind + state + "; its time stands at " + seconds(ran) + " of " + seconds(whole)
-	case ran > 0 && whole > 0:
-		return kind + state + " and has run its whole " + seconds(whole)
-	}
-	return kind + state + x.cutShort(d)
-}
-
-// cutShort tells of the last time that a delay began and was lost before it
-// was up, if that is why the contact has not moved.
-func (x *explainer) cutShort(d circuit.DeviceID) string {
-	w := x.w
-	list := w.t.EventsOf(d)
-	for i := len(list) - 1; i >= 0; i-- {
-		e := w.t.Event(list[i])
-		if e.At > x.m.At || e.Timing != trace.Cleared {
-			continue
-		}
-		ran, _ := w.t.Elapsed(d, trace.Before(e))
-		preset := w.t.Preset(d, trace.Before(e))[0]
-		if ran == 0 || ran >= preset {
-			return ""
-		}
-		clause := "; it had run " + seconds(ran) + " of its " + seconds(preset) + " when "
-		if len(e.Because) > 0 {
-			if act := w.root(e.Because[0]); act.ByHand() && act.At == e.At {
-				return clause + w.actionClause(act) + " at " + seconds(e.At)
-			}
-		}
-		return clause + "its coil changed at " + seconds(e.At)
-	}
-	return ""
-}
-
-// root follows first causes down to an action or the start.
-func (w *teller) root(id trace.ID) trace.Event {
-	for {
-		e := w.t.Event(id)
-		if len(e.Because) == 0 {
-			return e
-		}
-		id = e.Because[0]
-	}
-}
-
-// blip tells of a pulse of no width at the time asked for.
-func (x *explainer) blip(s circuit.Signal) string {
+// blip tells of a pulse or drop-out of no width at the time asked for.
+func (x *explainer) blip(s circuit.Signal) {
 	n := 0
 	for _, e := range x.w.t.Edges(s) {
 		if e.At == x.m.At && e.At > 0 {
 			n++
 		}
 	}
-	if n < 2 {
-		return ""
+	if n >= 2 {
+		x.say(x.w.c.SignalName(s) + " moved to and fro within this instant")
 	}
-	return x.w.sentence("within this instant it changes " + [3]string{"twice", "three times", "more often"}[min(n-2, 2)] +
-		", a pulse of no width")
 }
 
 // story tells the events that led to the signal's present state.
@@ -372,9 +251,14 @@ func (x *explainer) story(s circuit.Signal) []string {
 	}
 	chain := map[trace.ID]bool{}
 	for queue := []trace.ID{id}; len(queue) > 0 && len(chain) < maxStory; queue = queue[1:] {
-		if !chain[queue[0]] {
-			chain[queue[0]] = true
-			queue = append(queue, w.t.Event(queue[0]).Because...)
+		e := w.t.Event(queue[0])
+		if chain[e.ID] {
+			continue
+		}
+		chain[e.ID] = true
+		queue = append(queue, e.Because...)
+		if w.arrival(e) {
+			queue = append(queue, w.t.LastOf(e.Device, e.Part, trace.Before(e)))
 		}
 	}
 	var ids []trace.ID

@@ -1,6 +1,8 @@
 package why
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"tarry/circuit"
@@ -23,8 +25,7 @@ func (w *teller) notice(n trace.Notice) string {
 	case trace.Tie:
 		return w.tie(n)
 	case trace.Race:
-		return "Race: " + w.tags(n.Devices) + " react in the same moment. All at once, it ends with " +
-			w.outcomes(n.Outcomes[0]) + "; one after the other it can end with " + w.outcomes(n.Outcomes[1]) + "."
+		return w.race(n)
 	case trace.RaceSkip:
 		return "Race not looked into: " + w.tags(n.Devices) +
 			" react in the same moment, too many (or too often) to try every order."
@@ -34,15 +35,35 @@ func (w *teller) notice(n trace.Notice) string {
 		if len(n.Contacts) == 0 {
 			return "Short circuit: wire alone joins the two rails. The run ends here."
 		}
-		return "Short circuit: " + w.path(n.Contacts, "") + " joins the two rails. The run ends here."
+		return "Short circuit: " + w.contactPath(n.Contacts) + " joins the two rails. The run ends here."
 	case trace.NoEffect:
-		return "No effect: " + w.noEffect(n.Action) + "."
+		return "No effect: " + w.noEffect(n) + "."
 	case trace.BothCoils:
 		return "Both coils of " + w.tags(n.Devices) + " are energised: reset wins."
 	case trace.Limit:
 		return "Stopped: too many events. What was found until here is shown; look for a circuit that switches without end."
 	}
 	return ""
+}
+
+// race says how it ends all at once, which is what the run shows, and how else
+// it could end.
+func (w *teller) race(n trace.Notice) string {
+	ends := "it ends with " + w.outcomes(n.Outcomes[0])
+	if w.t.Ending == trace.Chattering && n.At == w.t.End {
+		ends = "the circuit chatters"
+	}
+	return "Race: " + w.tags(n.Devices) + " react in the same moment. All at once, " + ends +
+		"; one after the other, it can end with " + w.outcomes(n.Outcomes[1]) + "."
+}
+
+// contactPath words a path of contacts by their full names.
+func (w *teller) contactPath(contacts []int32) string {
+	var names []string
+	for _, i := range contacts {
+		names = append(names, w.c.ContactName(w.t.Wiring.Contacts[i].Contact))
+	}
+	return strings.Join(names, " – ")
 }
 
 func (w *teller) tie(n trace.Notice) string {
@@ -52,15 +73,19 @@ func (w *teller) tie(n trace.Notice) string {
 	}
 	begin := "Tie: " + what + " and the time of " + w.tags(timers) + " come at the same instant. " + first + " was taken first. "
 	if len(n.Outcomes[0]) == 0 {
-		return begin + "The other order ends the same, but with a pulse of no width."
+		return begin + "Both orders end alike, but with one of them something moves to and fro on the way."
 	}
 	return begin + "So it ends with " + w.outcomes(n.Outcomes[0]) + "; the other order ends with " + w.outcomes(n.Outcomes[1]) + "."
 }
 
-// outcomes words how an order ends: "M1 off and M2 off".
+// outcomes words how an order ends: "M1 off and M2 off". Of a counter whose
+// contacts and count differ, the count says it all.
 func (w *teller) outcomes(ends []trace.Outcome) string {
 	var words []string
-	for _, o := range ends {
+	for i, o := range ends {
+		if i+1 < len(ends) && ends[i+1].Device == o.Device && ends[i+1].Part == o.Part && o.Part == trace.Contacts {
+			continue
+		}
 		if len(words) == 6 {
 			words = append(words, "more")
 			break
@@ -88,7 +113,7 @@ func (w *teller) outcome(o trace.Outcome) string {
 	case o.Part == trace.Clock:
 		return d.Tag + [2]string{" not timing", " timing"}[o.Value]
 	case d.Kind == circuit.Counter && o.Part == trace.Contacts:
-		return d.Tag + " at another count"
+		return d.Tag + " at " + strconv.Itoa(o.Value) + " of " + strconv.Itoa(d.Count)
 	case o.Part == trace.SecondOut:
 		return d.Tag + "'s delta output" + operated
 	case o.Part == trace.TimedOut:
@@ -98,28 +123,74 @@ func (w *teller) outcome(o trace.Outcome) string {
 }
 
 // chatter names the loop, and the contact by which a device drops itself out.
+// What has no contacts, a lamp for example, only follows.
 func (w *teller) chatter(n trace.Notice) string {
-	begin := "Chatter: " + w.tags(n.Devices) + " never settle"
-	if len(n.Devices) == 1 {
-		begin = "Chatter: " + w.tags(n.Devices) + " never settles"
-	}
-	for _, i := range n.Contacts {
-		k := w.t.Wiring.Contacts[i].Contact
-		if len(n.Devices) > 0 && k.Device == n.Devices[0] {
-			tag := w.c.Devices[k.Device].Tag
-			return begin + ". " + tag + " drops itself out through its own contact " + w.c.ContactName(k) +
-				" in " + w.path(n.Contacts, tag) + ". The run ends here; with declared travel times it would buzz."
+	const end = " The run ends here; with declared travel times it would buzz."
+	head := w.loopHead(n)
+	var loop []circuit.DeviceID
+	for _, d := range n.Devices {
+		if len(w.contacts[d]) > 0 {
+			loop = append(loop, d)
 		}
 	}
-	if len(n.Devices) > 0 && len(n.Contacts) > 0 {
-		begin += ": the loop goes through " + w.path(n.Contacts, w.c.Devices[n.Devices[0]].Tag)
+	if at := slices.Index(loop, head); at > 0 {
+		loop = slices.Concat(loop[at:], loop[:at])
 	}
-	return begin + ". The run ends here; with declared travel times it would buzz."
+	if head == circuit.NoDevice || len(loop) == 0 {
+		return "Chatter: " + w.tags(n.Devices) + " never settle." + end
+	}
+	tag := w.c.Devices[head].Tag
+	whole := w.path(n.Contacts, tag)
+	for _, i := range n.Contacts {
+		if k := w.t.Wiring.Contacts[i].Contact; k.Device == head && len(loop) == 1 {
+			return "Chatter: " + tag + " never settles. It drops itself out through its own contact " + w.c.ContactName(k) +
+				" in " + whole + "." + end
+		}
+	}
+	if len(loop) == 1 {
+		return "Chatter: " + tag + " never settles: the loop goes through " + whole + "." + end
+	}
+	return "Chatter: " + w.tags(loop) + " never settle: the loop goes through " + whole + "." + end
 }
 
-func (w *teller) noEffect(a circuit.Action) string {
-	if a.Device < 0 {
-		return a.Verb.String() + " changes nothing, it is so already"
+// loopHead finds the device whose coil the path of a chatter notice feeds.
+func (w *teller) loopHead(n trace.Notice) circuit.DeviceID {
+	for id := w.t.Len() - 1; id >= 0; id-- {
+		e := w.t.Event(trace.ID(id))
+		if e.Part > trace.DeltaLoad || e.Value == 0 || e.At != n.At || !slices.Contains(n.Devices, e.Device) {
+			continue
+		}
+		if slices.Equal(w.t.FeedOf(w.loadPlace(e), trace.Before(e)).Contacts, n.Contacts) {
+			return e.Device
+		}
 	}
-	return a.Verb.String() + " " + w.c.Devices[a.Device].Tag + " changes nothing, it is so already"
+	return circuit.NoDevice
+}
+
+// noEffect says how things stood already.
+func (w *teller) noEffect(n trace.Notice) string {
+	a := n.Action
+	if a.Device < 0 {
+		return "the supply is " + [2]string{"off", "on"}[b2i(a.Verb == circuit.SupplyOn)] + " already"
+	}
+	d := &w.c.Devices[a.Device]
+	switch a.Verb {
+	case circuit.Press:
+		return d.Tag + " is pressed already"
+	case circuit.Release:
+		return d.Tag + " is not pressed"
+	case circuit.Trip:
+		return d.Tag + " has tripped already"
+	case circuit.Reset:
+		return d.Tag + " has not tripped"
+	case circuit.Turn:
+		return d.Tag + " stands in " + d.Positions[a.Position] + " already"
+	case circuit.SetPreset:
+		return d.Tag + " is set to " + w.presets(a.Device, trace.Moment{At: n.At, Step: n.Step}) + " already"
+	}
+	words := [2]string{" is at rest already", " has operated already"}
+	if d.Kind == circuit.Switch {
+		words = [2]string{" is open already", " is closed already"}
+	}
+	return d.Tag + words[b2i(a.Verb == circuit.Close)]
 }

@@ -59,21 +59,37 @@ type paragraph struct {
 	sentences []string
 	previous  trace.ID // event that the last sentence told, None at first
 	path      []int32  // path that the last sentence named
+	load      trace.Event
+	dropped   bool // sentences that were said already have been left out
 }
 
 func (p *paragraph) say(e trace.Event, clause string) {
 	if clause == "" {
 		return
 	}
-	p.sentences = append(p.sentences, p.w.sentence(clause))
+	p.write(p.w.sentence(clause), e.At)
 	p.previous = e.ID
+}
+
+// write adds a sentence. A circuit that chatters says the same over and over;
+// once is enough.
+func (p *paragraph) write(sentence string, at time.Duration) {
+	if p.w.t.Ending == trace.Chattering && at == p.w.t.End && slices.Contains(p.sentences, sentence) {
+		p.dropped = true
+		return
+	}
+	p.sentences = append(p.sentences, sentence)
 }
 
 // add words one event, if it needs a sentence of its own.
 func (p *paragraph) add(e trace.Event) {
 	switch {
 	case e.Part == trace.NoticePart:
-		p.sentences = append(p.sentences, p.w.notice(p.w.t.Notices[e.Value]))
+		n := p.w.t.Notices[e.Value]
+		if n.Kind == trace.Chatter && p.dropped {
+			p.write("And so on, round and round.", e.At)
+		}
+		p.write(p.w.notice(n), e.At)
 	case e.ID == 0:
 	case e.Part <= trace.DeltaLoad:
 		p.addLoad(e)
@@ -91,7 +107,7 @@ func (p *paragraph) add(e trace.Event) {
 func (p *paragraph) addHand(e trace.Event) {
 	p.path = nil
 	if !p.w.arrival(e) {
-		p.say(e, p.w.actionClause(e))
+		p.say(e, p.w.actionClause(e)+p.w.against(e))
 		return
 	}
 	leaving := p.w.t.LastOf(e.Device, e.Part, trace.Moment{At: e.At, Step: e.Step - 1})
@@ -101,6 +117,20 @@ func (p *paragraph) addHand(e trace.Event) {
 	case p.w.matters(e):
 		p.say(e, p.w.actionClause(e))
 	}
+}
+
+// against tells of the contacts of a switch that open when it is closed and
+// close when it is opened.
+func (w *teller) against(e trace.Event) string {
+	if e.Part != trace.Contacts || w.c.Devices[e.Device].Kind != circuit.Switch {
+		return ""
+	}
+	for _, k := range w.contacts[e.Device] {
+		if k.Kind == circuit.NC {
+			return ", which " + [2]string{"closes ", "opens "}[e.Value] + w.c.ContactName(k)
+		}
+	}
+	return ""
 }
 
 // arrival reports whether the event is a selector's arrival in a position.
@@ -135,10 +165,11 @@ func (w *teller) ownCoil(e trace.Event) trace.ID {
 	return trace.None
 }
 
-// addLoad words an edge of a coil or load.
+// addLoad words an edge of a coil or load. What the same path feeds and the
+// same small step moves goes with it.
 func (p *paragraph) addLoad(e trace.Event) {
 	w := p.w
-	did := w.loadClause(e.Device, circuit.LoadPart(e.Part), e.Value == 1) + w.timing(e) + w.atOnce(e)
+	did := w.did(e) + w.atOnce(e)
 	l := w.loadPlace(e)
 	var path []int32
 	if e.Value == 1 {
@@ -146,46 +177,53 @@ func (p *paragraph) addLoad(e trace.Event) {
 	} else if len(e.Because) > 0 {
 		path = w.t.FeedOf(l, trace.Before(w.t.Event(e.Because[0]))).Contacts
 	}
+	together := p.load.At == e.At && p.load.Step == e.Step && p.load.Value == e.Value
 	switch {
-	case len(path) > 0 && slices.Equal(path, p.path):
+	case together && len(path) > 0 && slices.Equal(path, p.path):
 		p.say(e, "with it "+did)
 	case e.Value == 1:
 		p.say(e, p.completes(e, path)+did)
 	default:
 		p.say(e, p.breaks(e, path)+did)
 	}
-	p.path = path
+	p.path, p.load = path, e
 }
 
 // completes words what makes the path of a load complete.
 func (p *paragraph) completes(e trace.Event, path []int32) string {
 	w := p.w
-	whole := w.path(path, w.c.Devices[e.Device].Tag)
+	whole := w.path(path, w.loadTag(e))
 	switch {
 	case len(path) == 0:
 		return ""
 	case len(e.Because) == 0:
 		return whole + " is complete at rest: "
 	case w.t.Event(e.Because[0]).Part == trace.SupplyPart:
-		return "with the supply back, " + whole + " is fed again: "
+		return "the supply now feeds " + whole + ": "
 	case p.follows(e):
 		return "that completes " + whole + ": "
 	}
-	return w.moverNames(e, path, true) + " completes " + whole + ": "
+	return verbed(w.moverNames(e, path, true), "completes", "complete") + " " + whole + ": "
 }
 
 // breaks words what interrupts the path of a load.
 func (p *paragraph) breaks(e trace.Event, path []int32) string {
 	w := p.w
+	whole := w.path(path, w.loadTag(e))
 	switch {
 	case len(e.Because) == 0:
 		return ""
 	case w.t.Event(e.Because[0]).Part == trace.SupplyPart:
-		return "without supply "
+		return "without supply, "
 	case p.follows(e):
-		return "that interrupts " + w.path(path, w.c.Devices[e.Device].Tag) + ": "
+		return "that interrupts " + whole + ": "
 	}
-	return w.moverNames(e, path, false) + " interrupts " + w.path(path, w.c.Devices[e.Device].Tag) + ": "
+	return verbed(w.moverNames(e, path, false), "interrupts", "interrupt") + " " + whole + ": "
+}
+
+// loadTag names the coil or load of an edge as the notation does.
+func (w *teller) loadTag(e trace.Event) string {
+	return w.c.LoadName(circuit.Load{Device: e.Device, Part: circuit.LoadPart(e.Part)})
 }
 
 // follows reports whether the last sentence told the only cause of e.
@@ -198,7 +236,7 @@ func (p *paragraph) follows(e trace.Event) bool {
 }
 
 // moverNames names the contacts on a path by which the causes of e worked.
-func (w *teller) moverNames(e trace.Event, path []int32, closed bool) string {
+func (w *teller) moverNames(e trace.Event, path []int32, closed bool) []string {
 	var names []string
 	for _, id := range e.Because {
 		c := w.t.Event(id)
@@ -211,136 +249,12 @@ func (w *teller) moverNames(e trace.Event, path []int32, closed bool) string {
 		}
 	}
 	if len(names) == 0 {
-		return "a contact"
+		return []string{"a contact"}
 	}
-	return list(names)
+	return names
 }
 
 // loadPlace finds the wired load that an edge belongs to.
 func (w *teller) loadPlace(e trace.Event) int {
 	return w.loads[circuit.Load{Device: e.Device, Part: circuit.LoadPart(e.Part)}]
-}
-
-// atOnce words the timed contacts that move together with the coil.
-func (w *teller) atOnce(e trace.Event) string {
-	clause := ""
-	for id := e.ID + 1; int(id) < w.t.Len(); id++ {
-		o := w.t.Event(id)
-		if o.At != e.At || o.Step != e.Step {
-			break
-		}
-		if o.Device == e.Device && slices.Contains(o.Because, e.ID) && o.Part != trace.Clock {
-			clause = and(clause, w.moved(o))
-		}
-	}
-	if clause == "" {
-		return ""
-	}
-	return ", and " + clause + " at once"
-}
-
-// timing words what the edge of a timer's coil means for its elapsed time.
-func (w *teller) timing(e trace.Event) string {
-	d := &w.c.Devices[e.Device]
-	if d.Kind != circuit.Timer {
-		return ""
-	}
-	before := trace.Before(e)
-	ran, _ := w.t.Elapsed(e.Device, before)
-	preset := w.t.Preset(e.Device, before)
-	switch e.Timing {
-	case trace.Started:
-		return w.starts(d, preset)
-	case trace.Resumed:
-		return ", and its time goes on from " + seconds(ran)
-	case trace.Held:
-		return ", and its time stands at " + seconds(ran)
-	case trace.Cleared:
-		switch {
-		case ran == 0 || ran >= preset[0]:
-		case e.Value == 1:
-			return " again when " + seconds(ran) + " of its " + seconds(preset[0]) + " had run: the delay is called off"
-		default:
-			return " after only " + seconds(ran) + " of its " + seconds(preset[0]) + ": the time is lost"
-		}
-	}
-	return ""
-}
-
-// starts words the beginning of a delay.
-func (w *teller) starts(d *circuit.Device, preset [2]time.Duration) string {
-	switch d.Function {
-	case circuit.Flasher:
-		return " and begins its cycle"
-	case circuit.Watchdog:
-		return " and its " + seconds(preset[0]) + " begin anew"
-	case circuit.OnOffDelay:
-		return " and begins to time"
-	}
-	return " and begins to time its " + seconds(preset[0])
-}
-
-// timeOut words a move that was due: "KT1 has been energised for its whole
-// 4 s, so its contact KT1.notc closes".
-func (w *teller) timeOut(e trace.Event) string {
-	moved := w.moved(e)
-	if moved == "" {
-		return w.reason(e)
-	}
-	return w.reason(e) + ", so " + moved
-}
-
-// reason words why a part moved by itself.
-func (w *teller) reason(e trace.Event) string {
-	d := &w.c.Devices[e.Device]
-	name := w.name(e.Device)
-	if len(e.Because) > 0 && w.t.Event(e.Because[0]).Part == trace.SupplyPart {
-		return name + " returns to rest without supply"
-	}
-	preset := w.t.Preset(e.Device, trace.Before(e))
-	whole := seconds(preset[0])
-	switch {
-	case d.Kind.Info().Class == circuit.BySensing:
-		return name + [2]string{" returns", " operates"}[e.Value] + w.plant(e)
-	case d.Kind != circuit.Timer:
-		return "the contacts of " + name + " have travelled " + seconds([2]time.Duration{d.Release, d.Operate}[e.Value])
-	case e.Part == trace.SecondOut:
-		return "the gap of " + seconds(preset[1]) + " is over"
-	}
-	switch d.Function {
-	case circuit.OnDelay:
-		return name + " has been energised for its whole " + whole
-	case circuit.OffDelay:
-		return name + " has been de-energised for its whole " + whole
-	case circuit.OnOffDelay:
-		return name + [2]string{" has been de-energised for its whole " + seconds(preset[1]),
-			" has been energised for its whole " + whole}[e.Value]
-	case circuit.Accumulating:
-		return "the on-time of " + name + " adds up to its whole " + whole
-	case circuit.Watchdog:
-		return name + " has not been picked up anew for " + whole
-	case circuit.Flasher:
-		return name + [2]string{" has been on for " + whole, " has been off for " + seconds(preset[1])}[e.Value]
-	case circuit.StarDelta:
-		return name + " has been in star for its whole " + whole
-	case circuit.MinimumOn:
-		return "the minimum of " + whole + " of " + name + " is over"
-	case circuit.Interval:
-		return "the interval of " + whole + " of " + name + " is over"
-	}
-	return "the pulse of " + whole + " of " + name + " is over"
-}
-
-// plant words the rule by which a sensor answered a load.
-func (w *teller) plant(e trace.Event) string {
-	for _, r := range w.c.Plants {
-		if r.Sensor == e.Device && r.Closes == (e.Value == 1) {
-			verb := "stopped"
-			if r.OnStart {
-				verb = "started"
-			}
-			return " " + seconds(r.After) + " after " + w.c.Devices[r.Load].Tag + " " + verb
-		}
-	}
-	return ""
 }

@@ -1,6 +1,7 @@
 package why
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -15,9 +16,9 @@ func Verdict(t *trace.Trace, v trace.Verdict) string {
 	word := trace.ValueWord(x.Signal, !x.Off)
 	name := t.Circuit.SignalName(x.Signal)
 	if v.OK {
-		return name + " is " + spans(word, v.Got)
+		return name + " is " + spans("", word, v.Got)
 	}
-	return name + " should be " + spans(word, v.Want) + ", but is " + spans(word, v.Got) +
+	return name + " should " + spans("be ", word, v.Want) + tolerance(x) + ", but is " + spans("", word, v.Got) +
 		"; the first difference is at " + circuit.FormatTime(v.Differs) + early(t, v)
 }
 
@@ -29,13 +30,26 @@ func early(t *trace.Trace, v trace.Verdict) string {
 	return " (the run ended there)"
 }
 
-// spans words when something is on: "on 1 s .. 5 s, 7 s .. end".
-func spans(word string, list []circuit.Span) string {
+// tolerance words how far an edge may lie off.
+func tolerance(x circuit.Expect) string {
+	switch {
+	case x.Percent > 0:
+		share := strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%d.%02d", x.Percent/100, x.Percent%100), "0"), ".")
+		return " (+-" + share + "%)"
+	case x.Within > 0:
+		return " (+-" + circuit.FormatTime(x.Within) + ")"
+	}
+	return ""
+}
+
+// spans words when something is on: "on 1 s .. 5 s, 7 s .. end". With be, the
+// word stands where grammar wants it: "should never be on".
+func spans(be, word string, list []circuit.Span) string {
 	if len(list) == 0 {
-		return "never " + word
+		return "never " + be + word
 	}
 	if len(list) == 1 && list[0].From == 0 && list[0].ToEnd {
-		return "always " + word
+		return "always " + be + word
 	}
 	var parts []string
 	for i, s := range list {
@@ -45,7 +59,7 @@ func spans(word string, list []circuit.Span) string {
 		}
 		parts = append(parts, spanText(s))
 	}
-	return word + " " + strings.Join(parts, ", ")
+	return be + word + " " + strings.Join(parts, ", ")
 }
 
 func spanText(s circuit.Span) string {
@@ -54,7 +68,7 @@ func spanText(s circuit.Span) string {
 	case s.ToEnd:
 		return from + " .. end"
 	case s.To == s.From:
-		return "for no width at " + from
+		return from + " .. " + from + " (no width)"
 	}
 	return from + " .. " + circuit.FormatTime(s.To)
 }

@@ -93,6 +93,8 @@ func (w *teller) loadClause(d circuit.DeviceID, p circuit.LoadPart, on bool) str
 	kind := w.c.Devices[d].Kind
 	verbs, own := loadVerbs[kind]
 	switch {
+	case p == circuit.Star || p == circuit.Delta:
+		return w.name(d) + [2]string{" no longer runs in ", " runs in "}[b2i(on)] + p.String()
 	case p == circuit.SetCoil || p == circuit.ResetCoil:
 		verbs = otherVerbs
 	case !own && kind.Info().Class == circuit.LoadOnly:
@@ -113,7 +115,7 @@ func b2i(on bool) int {
 // actionClause says what a hand or the supply did: "S1 (Start) is pressed".
 func (w *teller) actionClause(e trace.Event) string {
 	if e.Part == trace.SupplyPart {
-		return [2]string{"the supply fails", "the supply is there"}[e.Value]
+		return [2]string{"the supply fails", "the supply is back"}[e.Value]
 	}
 	d := &w.c.Devices[e.Device]
 	name := w.name(e.Device)
@@ -136,6 +138,33 @@ func (w *teller) actionClause(e trace.Event) string {
 		return name + [2]string{" is reset", " trips"}[e.Value]
 	}
 	return name + [2]string{" returns", " operates"}[e.Value]
+}
+
+// pastClause says the same of something that is over: "S1 was let go". A
+// sensor may have been moved by the plant.
+func (w *teller) pastClause(e trace.Event) string {
+	if e.Part == trace.SupplyPart {
+		return [2]string{"the supply failed", "the supply came back"}[e.Value]
+	}
+	d := &w.c.Devices[e.Device]
+	name := w.name(e.Device)
+	if e.Part == trace.PresetPart {
+		return name + " was set to " + w.presets(e.Device, trace.After(e))
+	}
+	switch d.Kind {
+	case circuit.Selector:
+		if e.Value < 0 {
+			return name + " was turned"
+		}
+		return name + " was turned to " + d.Positions[e.Value]
+	case circuit.Button:
+		return name + [2]string{" was let go", " was pressed"}[e.Value]
+	case circuit.Switch:
+		return name + [2]string{" was opened", " was closed"}[e.Value]
+	case circuit.Overload, circuit.Breaker:
+		return name + [2]string{" was reset", " tripped"}[e.Value]
+	}
+	return name + [2]string{" returned", " operated"}[e.Value]
 }
 
 // presets names the settings of a timer at a moment.
@@ -199,9 +228,11 @@ func and(a, b string) string {
 }
 
 // path words a path of contacts and the load that it feeds by their tags:
-// "S0 – S1 – K1". A tag that stands there twice is told apart by the contact.
+// "S0 – S1 – K1", a contact alone by its own name. A tag that stands there
+// twice is told apart by the contact.
 func (w *teller) path(contacts []int32, load string) string {
-	count := map[string]int{load: 1}
+	tag, _, _ := strings.Cut(load, ".")
+	count := map[string]int{tag: 1}
 	for _, i := range contacts {
 		count[w.c.Devices[w.t.Wiring.Contacts[i].Device].Tag]++
 	}
@@ -209,7 +240,7 @@ func (w *teller) path(contacts []int32, load string) string {
 	for _, i := range contacts {
 		k := w.t.Wiring.Contacts[i].Contact
 		name := w.c.Devices[k.Device].Tag
-		if count[name] > 1 || k.Kind == circuit.AtPosition {
+		if count[name] > 1 || k.Kind == circuit.AtPosition || load == "" && len(contacts) == 1 {
 			name = w.c.ContactName(k)
 		}
 		names = append(names, name)

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,7 +16,7 @@ func (t *terminal) check() *cobra.Command {
 		Short: "Say what is wrong with circuits",
 		Example: `  tarry check belt.tarry
   tarry check lesson/*.tarry`,
-		Args:              cobra.MinimumNArgs(1),
+		Args:              oneOrMore("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(_ *cobra.Command, names []string) error {
 			wrong := false
@@ -50,16 +49,19 @@ func (t *terminal) runCommand() *cobra.Command {
   tarry run belt.tarry --script "Start, run, stop"
   tarry run belt.tarry --csv > belt.csv
   tarry run belt.tarry --script 1 --vcd > belt.vcd`,
-		Args:              cobra.ExactArgs(1),
+		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(_ *cobra.Command, names []string) (err error) {
 			if r.Source, err = t.read(names[0]); err != nil {
 				return err
 			}
-			for form, wanted := range map[tarry.Form]bool{tarry.CSV: csv, tarry.VCD: vcd, tarry.JSON: json} {
-				if wanted {
-					r.Form = form
-				}
+			switch {
+			case csv:
+				r.Form = tarry.CSV
+			case vcd:
+				r.Form = tarry.VCD
+			case json:
+				r.Form = tarry.JSON
 			}
 			out, err := tarry.Run(r)
 			t.say(out.Checked)
@@ -76,9 +78,9 @@ func (t *terminal) runCommand() *cobra.Command {
 	c.Flags().BoolVar(&csv, "csv", false, "write the trace as comma-separated values")
 	c.Flags().BoolVar(&vcd, "vcd", false, "write the trace of one script as a value change dump (IEEE 1364)")
 	c.Flags().BoolVar(&json, "json", false, "write everything as JSON")
-	c.Flags().IntVar(&r.Width, "width", 80, "columns of the text report")
+	c.Flags().IntVar(&r.Width, "width", 80, "columns of the text report, 50 or more")
 	c.Flags().BoolVar(&r.Ascii, "ascii", false, "no box characters in the text report")
-	c.MarkFlagsMutuallyExclusive("csv", "vcd", "json")
+	oneOf(c, "csv", "vcd", "json")
 	return c
 }
 
@@ -89,7 +91,7 @@ func (t *terminal) why() *cobra.Command {
 		Short: "Explain why a signal is on or off at an instant",
 		Example: `  tarry why belt.tarry --of H1 --at 3.2s
   tarry why belt.tarry --of KT1.notc --at "1 min 30 s" --script "Start, run, stop"`,
-		Args:              cobra.ExactArgs(1),
+		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(_ *cobra.Command, names []string) (err error) {
 			if r.Source, err = t.read(names[0]); err != nil {
@@ -100,18 +102,14 @@ func (t *terminal) why() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(t.out, "Script: %s\n\n%s\n", out.Script, strings.Join(out.Answer, "\n"))
-			if len(out.Story) > 0 {
-				fmt.Fprintf(t.out, "\nHow it came about\n  %s\n", strings.Join(out.Story, "\n  "))
-			}
+			fmt.Fprint(t.out, out.Text)
 			return result(out.Errors, 0)
 		},
 	}
 	c.Flags().StringVar(&r.Of, "of", "", "the signal: a tag, or a contact such as KT1.notc")
 	c.Flags().StringVar(&r.At, "at", "", "the instant: 3.2s, 300ms, \"1 min 30 s\"")
 	c.Flags().StringVar(&r.Script, "script", "", "the script's name or number; the first if not given")
-	c.MarkFlagRequired("of")
-	c.MarkFlagRequired("at")
+	needs(c, "of SIGNAL", "at TIME")
 	return c
 }
 
@@ -123,7 +121,7 @@ func (t *terminal) chart() *cobra.Command {
 		Short: "Draw the timing chart of a script",
 		Example: `  tarry chart belt.tarry -o belt.svg
   tarry chart belt.tarry -o belt.svg --script 2 --rows S1.no,KT1,KT1.notc,H1`,
-		Args:              cobra.ExactArgs(1),
+		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(_ *cobra.Command, names []string) (err error) {
 			if output != "-" && !strings.HasSuffix(strings.ToLower(output), ".svg") {
@@ -146,7 +144,7 @@ func (t *terminal) chart() *cobra.Command {
 	c.Flags().StringVarP(&output, "output", "o", "", "the SVG file to write, - for the standard output")
 	c.Flags().StringVar(&r.Script, "script", "", "the script's name or number; the first if not given")
 	c.Flags().StringSliceVar(&r.Rows, "rows", nil, "the rows to draw, in this order")
-	c.MarkFlagRequired("output")
+	needs(c, "output OUT.svg")
 	return c
 }
 
@@ -156,7 +154,7 @@ func (t *terminal) deliver(name string, data []byte) error {
 		_, err := t.out.Write(data)
 		return err
 	}
-	return writeWhole(name, data, 0o644)
+	return writeWhole(name, data)
 }
 
 func (t *terminal) format() *cobra.Command {
@@ -166,7 +164,7 @@ func (t *terminal) format() *cobra.Command {
 		Short: "Lay a circuit's text out; comments and order stay",
 		Example: `  tarry fmt belt.tarry
   tarry fmt -w belt.tarry`,
-		Args:              cobra.ExactArgs(1),
+		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(_ *cobra.Command, names []string) error {
 			if inPlace && names[0] == "-" {
@@ -185,26 +183,17 @@ func (t *terminal) format() *cobra.Command {
 				_, err := t.out.Write(out.Text)
 				return orExit(err, out.Errors)
 			}
+			if len(s.Text) == maxInput {
+				return fmt.Errorf("%s is too large to be laid out; it stays as it is", names[0])
+			}
 			if bytes.Equal(out.Text, s.Text) {
 				return result(out.Errors, 0)
 			}
-			return orExit(rewrite(names[0], out.Text), out.Errors)
+			return orExit(writeWhole(names[0], out.Text), out.Errors)
 		},
 	}
 	c.Flags().BoolVarP(&inPlace, "write", "w", false, "write the file anew instead of printing")
 	return c
-}
-
-// rewrite replaces a file's content and keeps its mode; a link is followed.
-func rewrite(name string, data []byte) error {
-	info, err := os.Stat(name)
-	if err != nil {
-		return err
-	}
-	if real, err := resolve(name); err == nil {
-		name = real
-	}
-	return writeWhole(name, data, info.Mode().Perm())
 }
 
 func orExit(err error, errors bool) error {

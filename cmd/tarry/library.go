@@ -17,14 +17,14 @@ func (t *terminal) library() *cobra.Command {
 		Example: `  tarry library list
   tarry library show 8
   tarry library copy 8 lessons`,
-		Args: cobra.NoArgs,
+		Args: exactly(),
 		RunE: func(*cobra.Command, []string) error { return t.listLibrary() },
 	}
 	c.AddCommand(&cobra.Command{
-		Use: "list", Short: "List the built-in circuits", Args: cobra.NoArgs,
+		Use: "list", Short: "List the built-in circuits", Args: exactly(),
 		RunE: func(*cobra.Command, []string) error { return t.listLibrary() },
 	}, &cobra.Command{
-		Use: "show N", Short: "Print a built-in circuit, by number or name", Args: cobra.ExactArgs(1),
+		Use: "show N", Short: "Print a built-in circuit, by number or name", Args: exactly("N"),
 		ValidArgsFunction: libraryNames,
 		RunE: func(_ *cobra.Command, args []string) error {
 			e, err := tarry.LibraryFind(args[0])
@@ -35,7 +35,7 @@ func (t *terminal) library() *cobra.Command {
 			return err
 		},
 	}, &cobra.Command{
-		Use: "copy N DIR", Short: "Copy a built-in circuit into a folder, to work on it", Args: cobra.ExactArgs(2),
+		Use: "copy N DIR", Short: "Copy a built-in circuit into a folder, to work on it", Args: exactly("N", "DIR"),
 		ValidArgsFunction: libraryNames,
 		RunE:              func(_ *cobra.Command, args []string) error { return t.copyCircuit(args[0], args[1]) },
 	})
@@ -59,21 +59,16 @@ func (t *terminal) copyCircuit(query, dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %w", dir, bare(err))
 	}
 	name := filepath.Join(dir, e.Name+".tarry")
-	if _, err := os.Lstat(name); err == nil {
-		return fmt.Errorf("%s is there already; move it away or copy into another folder", name)
-	}
-	if err := writeWhole(name, e.Text, 0o644); err != nil {
+	if err := writeNew(name, e.Text); err != nil {
 		return err
 	}
 	fmt.Fprintln(t.out, name)
 	return nil
 }
-
-func resolve(name string) (string, error) { return filepath.EvalSymlinks(name) }
 
 // libraryNames completes the numbers and titles of the built-in circuits.
 func libraryNames(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -30,13 +32,29 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run is main without the process around it.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
-	t := &terminal{in, out, errs}
+	written := &output{to: out}
+	t := &terminal{in, written, errs}
 	root := t.root()
 	root.SetArgs(args)
 	root.SetIn(in)
-	root.SetOut(out)
+	root.SetOut(written)
 	root.SetErr(errs)
-	return t.code(root.Execute())
+	err := execute(root, args)
+	if written.err != nil {
+		err = fmt.Errorf("cannot write the output: %w", bare(written.err))
+	}
+	return t.code(err)
+}
+
+// execute turns a panic outside the door into a fault like one inside.
+func execute(root *cobra.Command, args []string) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			line := tarry.Source{Name: "command line", Text: []byte(strings.Join(args, " "))}
+			err = &tarry.Fault{What: fmt.Sprint(r), Stack: string(debug.Stack()), Input: line}
+		}
+	}()
+	return root.Execute()
 }
 
 // code says what went wrong and turns it into an exit code.
@@ -53,7 +71,7 @@ func (t *terminal) code(err error) int {
 			err, fault.Input.Name, len(fault.Input.Text), fault.Stack)
 		return exitFault
 	}
-	fmt.Fprintf(t.errs, "tarry: %v\n", err)
+	fmt.Fprintf(t.errs, "tarry: %s\n", strings.TrimSpace(err.Error()))
 	return exitInput
 }
 
@@ -80,9 +98,8 @@ person decide.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%w; %s --help shows how it is used", err, c.CommandPath())
-	})
+	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.format(), t.library())
+	strict(root)
 	return root
 }

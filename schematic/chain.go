@@ -1,0 +1,284 @@
+package schematic
+
+// From rungs to chains. A drawing joins series-parallel pieces at nodes: the
+// rails, the named nets, and points that have no name but where a piece must be
+// taken apart. A chain is what is drawn in one band of the sheet, from left to
+// right: a node, a piece, a node, a piece … and perhaps the loads and the
+// return pieces behind them. A group with a named net inside cannot be one
+// piece: its ends become nodes, its first branch goes on in the same band and
+// the others get bands of their own.
+
+import "tarry/circuit"
+
+// node is a junction of the drawing; its number is a place in layout.nodes.
+type node int
+
+// The rails are the first two nodes.
+const (
+	leftNode  node = 0
+	rightNode node = 1
+	noNode    node = -1
+)
+
+// junction is what is known of a node.
+type junction struct {
+	name     string // empty for a point without a name
+	net      circuit.NetID
+	detached bool // drawn by references instead of a conductor
+	used     [2]bool
+	level    [2]int // cells to its left, in the left and in the right zone
+	track    [2]int
+	label    string // of its references
+}
+
+// The zones of a sheet lie to the left and to the right of the loads.
+const (
+	leftZone  = 0
+	rightZone = 1
+)
+
+// piece is a series-parallel path between two nodes. The last piece before
+// the loads, and the first behind them, has no node on that side.
+type piece struct {
+	items    []item
+	from, to node // noNode for the loads' side
+	cells    int
+	rows     int
+}
+
+// item is a contact or a group of a piece.
+type item struct {
+	contact  int  // place in Wiring.Contacts, -1 for a group
+	turned   bool // drawn with end B on the left
+	branches [][]item
+	cells    int
+	rows     int
+}
+
+// chain is what one band shows.
+type chain struct {
+	rung   int     // place in Circuit.Rungs
+	first  bool    // carries the rung's number
+	left   []piece // in the left zone
+	loads  []int   // places in Wiring.Loads
+	right  []piece // in the right zone
+	bridge node    // or nothing but a wire between a node's two zones
+}
+
+// builder takes the rungs apart.
+type builder struct {
+	l       *layout
+	named   map[string]node
+	contact int // next of Wiring.Contacts
+	load    int
+	rung    int
+}
+
+func (b *builder) node(name string) node {
+	n, ok := b.named[name]
+	if !ok {
+		n = b.l.open(name)
+		b.named[name] = n
+	}
+	return n
+}
+
+// open makes a new node.
+func (l *layout) open(name string) node {
+	l.nodes = append(l.nodes, junction{name: name, net: -1})
+	return node(len(l.nodes) - 1)
+}
+
+// chains takes all rungs apart.
+func (l *layout) chains() {
+	b := &builder{l: l, named: map[string]node{}}
+	for _, rail := range l.circuit.Supply.Rails {
+		b.node(rail)
+	}
+	for i := range l.circuit.Rungs {
+		b.rung = i
+		b.addRung(&l.circuit.Rungs[i])
+	}
+	l.findNets(b)
+}
+
+// findNets learns which net each node belongs to.
+func (l *layout) findNets(b *builder) {
+	byName := map[string]circuit.NetID{}
+	l.nodes[leftNode].net, l.nodes[rightNode].net = circuit.LeftRail, circuit.RightRail
+	for i, n := range l.wiring.Nets {
+		byName[n.Name] = circuit.NetID(i)
+	}
+	for name, n := range b.named {
+		if net, ok := byName[name]; ok && n > rightNode {
+			l.nodes[n].net = net
+		}
+	}
+}
+
+func (b *builder) addRung(r *circuit.Rung) {
+	from := leftNode
+	path := r.Path
+	if len(path) > 0 && path[0].Net != "" {
+		from, path = b.node(path[0].Net), path[1:]
+	}
+	main := chain{rung: b.rung, first: true, bridge: noNode}
+	var more []chain
+	end := noNode
+	if r.Tie != "" {
+		end = b.node(r.Tie)
+	}
+	main.left = b.pieces(path, from, end, &more)
+	for range r.Loads {
+		main.loads = append(main.loads, b.load)
+		b.load++
+	}
+	if r.Tie == "" {
+		main.right = b.returnPieces(r.Return, &more)
+	}
+	b.l.bands = append(b.l.bands, main)
+	b.l.bands = append(b.l.bands, more...)
+}
+
+func (b *builder) returnPieces(p circuit.Path, more *[]chain) []piece {
+	end := rightNode
+	if n := len(p); n > 0 && p[n-1].Net != "" {
+		end, p = b.node(p[n-1].Net), p[:n-1]
+	}
+	return b.pieces(p, noNode, end, more)
+}
+
+// pieces takes a path between two nodes apart. What needs a band of its own is
+// added to more.
+func (b *builder) pieces(p circuit.Path, from, to node, more *[]chain) []piece {
+	var list []piece
+	cur := piece{from: from}
+	cut := func(n node) {
+		cur.to = n
+		list = append(list, measured(cur))
+		cur = piece{from: n}
+	}
+	for i, it := range p {
+		switch {
+		case it.Net != "":
+			cut(b.node(it.Net))
+		case it.Contact.Kind != circuit.NoContact:
+			cur.items = append(cur.items, b.takeContact())
+		case hasNet(it):
+			start, end := cur.from, b.l.open("")
+			if len(cur.items) > 0 || start == noNode {
+				start = b.l.open("")
+				cut(start)
+			}
+			if i == len(p)-1 && to != noNode {
+				end = to
+			}
+			inner := b.pieces(it.Branches[0], start, end, more)
+			list = append(list, inner...)
+			for _, branch := range it.Branches[1:] {
+				*more = append(*more, chain{rung: b.rung, left: b.pieces(branch, start, end, more), bridge: noNode})
+			}
+			cur = piece{from: end}
+		default:
+			cur.items = append(cur.items, b.group(it))
+		}
+	}
+	if len(cur.items) > 0 || cur.from != to || len(list) == 0 {
+		cut(to)
+	}
+	return list
+}
+
+func hasNet(it circuit.Item) bool {
+	for _, b := range it.Branches {
+		for _, inner := range b {
+			if inner.Net != "" || hasNet(inner) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (b *builder) takeContact() item {
+	b.contact++
+	return item{contact: b.contact - 1, cells: 1, rows: 1}
+}
+
+// group takes a group without nets inside.
+func (b *builder) group(it circuit.Item) item {
+	g := item{contact: -1}
+	for _, branch := range it.Branches {
+		var items []item
+		for _, inner := range branch {
+			if inner.Contact.Kind != circuit.NoContact {
+				items = append(items, b.takeContact())
+			} else {
+				items = append(items, b.group(inner))
+			}
+		}
+		cells, rows := extent(items)
+		g.branches = append(g.branches, items)
+		g.cells = max(g.cells, cells)
+		g.rows += rows
+	}
+	return g
+}
+
+// extent returns how many cells and rows items in series take.
+func extent(items []item) (cells, rows int) {
+	rows = 1
+	for _, it := range items {
+		cells += it.cells
+		rows = max(rows, it.rows)
+	}
+	return cells, rows
+}
+
+func measured(p piece) piece {
+	p.cells, p.rows = extent(p.items)
+	return p
+}
+
+// turned returns the piece the other way round: contacts conduct both ways.
+func (p piece) turned() piece {
+	return piece{items: turned(p.items), from: p.to, to: p.from, cells: p.cells, rows: p.rows}
+}
+
+func turned(items []item) []item {
+	list := make([]item, len(items))
+	for i, it := range items {
+		branches := make([][]item, len(it.branches))
+		for j, b := range it.branches {
+			branches[j] = turned(b)
+		}
+		it.branches, it.turned = branches, !it.turned
+		list[len(items)-1-i] = it
+	}
+	return list
+}
+
+// reference makes a node that is drawn by references.
+func (l *layout) reference() node {
+	n := l.open("")
+	l.detach(n)
+	return n
+}
+
+// detach draws a node by references from now on.
+func (l *layout) detach(n node) {
+	j := &l.nodes[n]
+	j.detached = true
+	if j.label = j.name; j.label == "" {
+		l.references++
+		j.label = letters(l.references)
+	}
+}
+
+// letters writes 1 as a, 26 as z, 27 as aa.
+func letters(n int) string {
+	if n <= 26 {
+		return string(rune('a' + n - 1))
+	}
+	return letters((n-1)/26) + string(rune('a'+(n-1)%26))
+}

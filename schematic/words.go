@@ -1,0 +1,139 @@
+package schematic
+
+import (
+	"strings"
+
+	"tarry/circuit"
+	"tarry/page"
+)
+
+// Sizes of words in 1/100 mm.
+const (
+	tagSize    page.Unit = 290
+	wordSize   page.Unit = 220
+	numberSize page.Unit = 190
+	wordFold   page.Unit = 2400 // labels are folded to this width
+	lineGap    page.Unit = 50
+)
+
+// words is a line of text at a symbol.
+type words struct {
+	text string
+	size page.Unit
+	bold bool
+}
+
+func (w words) width() page.Unit  { return page.Width(w.text, w.size, w.bold) }
+func (w words) height() page.Unit { return page.Above(w.size) + page.Below(w.size) + lineGap }
+
+// block is the words at one symbol: the tag, and what stands below it.
+type block struct {
+	tag   words
+	lines []words
+}
+
+func (b block) width() page.Unit {
+	w := b.tag.width()
+	for _, l := range b.lines {
+		w = max(w, l.width())
+	}
+	return w
+}
+
+func (b block) height() page.Unit { return b.tag.height() + b.below() }
+
+// below is the height of the lines without the tag.
+func (b block) below() page.Unit {
+	h := page.Unit(0)
+	for _, l := range b.lines {
+		h += l.height()
+	}
+	return h
+}
+
+func folded(text string) []words {
+	var list []words
+	for _, line := range page.Fold(text, wordSize, false, wordFold, 0) {
+		list = append(list, words{line, wordSize, false})
+	}
+	return list
+}
+
+// contactBlock is what is written at a contact: the tag; for a hand or a
+// sensor its label, for a selector the position, for a late contact which
+// movement is late.
+func (l *layout) contactBlock(k circuit.Contact) block {
+	d := &l.circuit.Devices[k.Device]
+	b := block{tag: words{d.Tag, tagSize, true}}
+	switch {
+	case k.Kind == circuit.AtPosition:
+		b.tag.text += " " + d.Positions[k.Position]
+		b.lines = folded(d.Label)
+	case d.Kind.Info().Loads == nil:
+		b.lines = folded(d.Label)
+	case !l.opt.NoWords:
+		b.lines = folded(LateWords(d.Function, k.Kind))
+	}
+	return b
+}
+
+// LateWords says in plain words which movement of a contact is late, or which
+// output it is; empty for a contact that moves with its coil.
+func LateWords(f circuit.Function, k circuit.ContactKind) string {
+	switch k {
+	case circuit.NOTC:
+		return "closes late"
+	case circuit.NCTO:
+		return "opens late"
+	case circuit.NOTO:
+		return "opens late"
+	case circuit.NCTC:
+		return "closes late"
+	case circuit.StarOut:
+		return "star"
+	case circuit.DeltaOut:
+		return "delta"
+	case circuit.TNO, circuit.TNC:
+		if f == circuit.OnOffDelay {
+			return "moves late both ways"
+		}
+		return f.String()
+	}
+	return ""
+}
+
+// loadBlock is what is written at a coil or load: tag, label, function and
+// settings.
+func (l *layout) loadBlock(k circuit.Load) block {
+	d := &l.circuit.Devices[k.Device]
+	b := block{tag: words{l.circuit.LoadName(k), tagSize, true}, lines: folded(d.Label)}
+	about := d.Kind.String()
+	switch {
+	case d.Kind == circuit.Timer:
+		about = FunctionWords(d)
+	case d.Colour != "":
+		about = d.Colour
+	case d.Kind == circuit.Lamp, d.Kind == circuit.Relay, d.Kind == circuit.Contactor:
+		about = ""
+	case d.Kind == circuit.Counter && k.Part == circuit.Main:
+		about = "counter"
+	}
+	b.lines = append(b.lines, folded(about)...)
+	return b
+}
+
+// FunctionWords writes a timer's function and settings: "on-delay 4 s".
+func FunctionWords(d *circuit.Device) string {
+	parts := []string{d.Function.String(), circuit.FormatTime(d.Presets[0])}
+	if d.Presets[1] != 0 {
+		join := "/"
+		if d.Function == circuit.StarDelta {
+			join = "gap"
+		}
+		parts = append(parts, join, circuit.FormatTime(d.Presets[1]))
+	}
+	if d.StartingOff {
+		parts = append(parts, "starting off")
+	}
+	return strings.Join(parts, " ")
+}
