@@ -143,7 +143,16 @@ func choice(name string, names []string, what string) string {
 	if len(names) == 0 {
 		return "there are no " + what
 	}
-	text := "the " + what + " are " + strings.Join(names[:min(len(names), maxChoice)], ", ")
+	text := "the " + what + " are "
+	for i, n := range names[:min(len(names), maxChoice)] {
+		if i > 0 {
+			text += ", "
+		}
+		if strings.ContainsAny(n, " ,") {
+			n = strconv.Quote(n)
+		}
+		text += n
+	}
 	if more := len(names) - maxChoice; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}

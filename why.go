@@ -1,6 +1,8 @@
 package tarry
 
 import (
+	"strings"
+
 	"tarry/circuit"
 	"tarry/notation"
 	"tarry/trace"
@@ -66,7 +68,8 @@ func (out *WhyResponse) layOut(width int) {
 		w.WriteString("\nHow it came about\n")
 	}
 	for _, line := range out.Story {
-		w.fold("  ", line)
+		at, text, _ := strings.Cut(line, ": ")
+		w.fold("  "+at+": ", text)
 	}
 	out.Text = w.String()
 }

@@ -120,6 +120,24 @@ func TestTeachingText(t *testing.T) {
 	})
 }
 
+// readOnly begins the caution of a circuit that is not to be built; a drawing
+// looks for it and prints the caution across itself.
+const readOnly = "Read only: "
+
+func TestReadOnlyCircuitsSaySo(t *testing.T) {
+	each(t, func(t *testing.T, e library.Entry, c *circuit.Circuit) {
+		marked := slices.ContainsFunc(c.NotesOf("caution"), func(text string) bool {
+			return strings.HasPrefix(text, readOnly)
+		})
+		if want := e.Number == 38 || e.Number == 39; marked != want {
+			t.Errorf("a caution that begins with %q: %v, want %v", readOnly, marked, want)
+		}
+		if marked && !bytes.HasPrefix(e.Text, []byte("# For reading")) {
+			t.Error("the first line does not say that it is for reading")
+		}
+	})
+}
+
 // shown are the kinds whose state a learner sees, so that every script must
 // say what they do.
 var shown = []circuit.Kind{

@@ -239,7 +239,7 @@ var catalogue = []diag.Entry{
 	},
 	{
 		Code: codeScriptOrder, Grade: gradeOf(codeScriptOrder),
-		Explanation: "A script tells its actions in order of time. Actions of one instant are done in the order written.",
+		Explanation: "A script tells its actions in order of time. Actions of one instant are done together, but for a second one on the same device, which waits until the first has settled.",
 		Example: "S1 button\n" +
 			"H1 lamp\n" +
 			"1: S1.no -> H1\n" +

@@ -31,6 +31,7 @@ type lowerer struct {
 	// faultyWiring says that the wiring is not all there, so that what is
 	// wrong with it as a whole may be a follow-on fault.
 	faultyWiring bool
+	standIns     map[string]circuit.DeviceID // open contacts for what is not understood
 }
 
 // lower makes the file of a tree and checks it.

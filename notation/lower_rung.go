@@ -90,7 +90,8 @@ func (l *lowerer) otherNets(net string) []string {
 	return names
 }
 
-// path lowers a path. Items that are not understood are left out.
+// path lowers a path. A contact that is not understood is replaced by a
+// stand-in that never closes: left out, it would be a wire.
 func (l *lowerer) path(n pathNode, source *RungSource) circuit.Path {
 	var path circuit.Path
 	for i := range n {
@@ -103,10 +104,11 @@ func (l *lowerer) path(n pathNode, source *RungSource) circuit.Path {
 			path = append(path, l.group(item, source)...)
 		default:
 			k, ok := l.contact(item.tag, item.part)
-			if ok && l.room(item.at) {
-				path = append(path, circuit.Item{Contact: k})
-				source.Contacts = append(source.Contacts, item.at)
+			if !ok || !l.room(item.at) {
+				k = l.standIn(item.tag)
 			}
+			path = append(path, circuit.Item{Contact: k})
+			source.Contacts = append(source.Contacts, item.at)
 		}
 	}
 	return path
@@ -123,11 +125,35 @@ func (l *lowerer) group(item *itemNode, source *RungSource) circuit.Path {
 	}
 	switch len(branches) {
 	case 0:
-		return nil
+		source.Contacts = append(source.Contacts, item.at)
+		return circuit.Path{{Contact: l.standIn(word{at: item.at})}}
 	case 1:
 		return branches[0]
 	}
 	return circuit.Path{{Branches: branches}}
+}
+
+// maxStandIns is how many stand-ins get a name of their own.
+const maxStandIns = 100
+
+// standIn returns an open contact in place of one that is not understood, of a
+// device that nothing moves; its tag is the one written, with a question mark.
+func (l *lowerer) standIn(tag word) circuit.Contact {
+	name := shorten(tag.text) + "?"
+	if len(l.standIns) >= maxStandIns {
+		name = "?"
+	}
+	id, known := l.standIns[name]
+	if !known {
+		id = circuit.DeviceID(len(l.c.Devices))
+		if l.standIns == nil {
+			l.standIns = map[string]circuit.DeviceID{}
+		}
+		l.standIns[name] = id
+		l.c.Devices = append(l.c.Devices, circuit.Device{Tag: name, Kind: circuit.Switch, Label: "not understood"})
+		l.file.Devices = append(l.file.Devices, tag.at)
+	}
+	return circuit.Contact{Device: id, Kind: circuit.NO}
 }
 
 // room counts the contacts and reports when there are too many.

@@ -106,7 +106,7 @@ func (l *lowerer) action(at diag.Range, n *actionNode) {
 	}
 	if n.at.value < s.last {
 		l.r.report(codeScriptOrder, n.at.at, "this action comes before the one above it").
-			Explain("A script tells its actions in order of time; the one above is at %s. Actions of one instant are done in the order written.", circuit.FormatTime(s.last))
+			Explain("A script tells its actions in order of time; the one above is at %s. Actions of one instant are done together, but for a second one on the same device, which waits until the first has settled.", circuit.FormatTime(s.last))
 		return
 	}
 	s.last = n.at.value

@@ -74,12 +74,12 @@ func (t *terminal) runCommand() *cobra.Command {
 			return result(out.Errors, out.Failed)
 		},
 	}
-	c.Flags().StringVar(&r.Script, "script", "", "run only the script of this name (or number from 1)")
-	c.Flags().BoolVar(&csv, "csv", false, "write the trace as comma-separated values")
-	c.Flags().BoolVar(&vcd, "vcd", false, "write the trace of one script as a value change dump (IEEE 1364)")
-	c.Flags().BoolVar(&json, "json", false, "write everything as JSON")
-	c.Flags().IntVar(&r.Width, "width", 80, "columns of the text report, 50 or more")
-	c.Flags().BoolVar(&r.Ascii, "ascii", false, "no box characters in the text report")
+	c.Flags().StringVar(&r.Script, "script", "", "run only this script: its `NAME`, or its number from 1")
+	c.Flags().BoolVar(&csv, "csv", false, "write a table for a spreadsheet (CSV)")
+	c.Flags().BoolVar(&vcd, "vcd", false, "write one script for a waveform viewer (VCD, IEEE 1364)")
+	c.Flags().BoolVar(&json, "json", false, "write everything for other programs (JSON)")
+	c.Flags().IntVar(&r.Width, "width", 80, "the report is this many `COLUMNS` wide, at least 50")
+	c.Flags().BoolVar(&r.Ascii, "ascii", false, "plain characters in place of lines and ticks")
 	oneOf(c, "csv", "vcd", "json")
 	return c
 }
@@ -106,9 +106,9 @@ func (t *terminal) why() *cobra.Command {
 			return result(out.Errors, 0)
 		},
 	}
-	c.Flags().StringVar(&r.Of, "of", "", "the signal: a tag, or a contact such as KT1.notc")
-	c.Flags().StringVar(&r.At, "at", "", "the instant: 3.2s, 300ms, \"1 min 30 s\"")
-	c.Flags().StringVar(&r.Script, "script", "", "the script's name or number; the first if not given")
+	c.Flags().StringVar(&r.Of, "of", "", "the `SIGNAL`: a tag, or a contact such as KT1.notc")
+	c.Flags().StringVar(&r.At, "at", "", "the `TIME`: 3.2s, 300ms, \"1 min 30 s\"")
+	c.Flags().StringVar(&r.Script, "script", "", "the script's `NAME` or number; the first if left out")
 	needs(c, "of SIGNAL", "at TIME")
 	return c
 }
@@ -141,9 +141,9 @@ func (t *terminal) chart() *cobra.Command {
 			return result(out.Errors, 0)
 		},
 	}
-	c.Flags().StringVarP(&output, "output", "o", "", "the SVG file to write, - for the standard output")
-	c.Flags().StringVar(&r.Script, "script", "", "the script's name or number; the first if not given")
-	c.Flags().StringSliceVar(&r.Rows, "rows", nil, "the rows to draw, in this order")
+	c.Flags().StringVarP(&output, "output", "o", "", "the SVG `FILE` to write, - for the standard output")
+	c.Flags().StringVar(&r.Script, "script", "", "the script's `NAME` or number; the first if left out")
+	c.Flags().StringSliceVar(&r.Rows, "rows", nil, "the `ROWS` to draw, in this order")
 	needs(c, "output OUT.svg")
 	return c
 }

@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"image/draw"
 	imagepng "image/png"
+	"math"
 	"os"
 	"path/filepath"
-	"strings"
+	"slices"
 	"testing"
 
 	"golang.org/x/image/font/gofont/gobold"
@@ -20,7 +22,12 @@ import (
 	"tarry/page/svg"
 )
 
-const dpi = 100
+// The pictures have 100 pixels to the inch. pdftoppm moves lines and letters to
+// whole pixels, so it paints finer ones, and these are averaged.
+const (
+	dpi   = 100
+	finer = 4
+)
 
 // TestAlike holds the three formats of one page against each other: the SVG as
 // rsvg-convert shows it, the PDF as pdftoppm does, and our own PNG.
@@ -34,12 +41,36 @@ func TestAlike(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			tinted := svg.Encode(p, svg.Options{})
 			white := bytes.ReplaceAll(tinted, []byte("#fcfaf5"), []byte("#ffffff"))
-			paper := pictureOfSVG(t, env, white)
-			alike(t, "pdf and svg", pictureOfPDF(t, encode(t, pdf.Options{}, p).Bytes), paper)
-			alike(t, "png and svg", pictureOfPNG(t, p, png.Options{DPI: dpi}), pictureOfSVG(t, env, tinted))
-			alike(t, "png and pdf in black", pictureOfPNG(t, p, png.Options{DPI: dpi, Mono: true}),
-				pictureOfPDF(t, encode(t, pdf.Options{Mono: true}, p).Bytes))
+			check := func(what string, a, b *image.Gray, most, mostInk float64) {
+				mean, ink, where := difference(a, b)
+				if t.Logf("%s: on average %.2f apart, at most %.2f at %v", what, mean, ink, where); mean > most || ink > mostInk {
+					t.Errorf("%s are not alike; %.1f and %.1f are right", what, most, mostInk)
+				}
+			}
+			ours := pictureOfPNG(t, p, png.Options{DPI: dpi})
+			check("png and svg", ours, pictureOfSVG(t, env, tinted), 0.4, 2.5)
+			check("pdf and svg", pictureOfPDF(t, encode(t, pdf.Options{}, p).Bytes), pictureOfSVG(t, env, white), 2, 7)
+			check("png and pdf in black", pictureOfPNG(t, p, png.Options{DPI: dpi, Mono: true}),
+				pictureOfPDF(t, encode(t, pdf.Options{Mono: true}, p).Bytes), 2, 7)
 		})
+	}
+}
+
+// TestDifferenceShows takes the elements of a page away, one at a time: the
+// comparison sees that each is gone.
+func TestDifferenceShows(t *testing.T) {
+	p := chartPage(t, "05")
+	whole := pictureOfPNG(t, p, png.Options{DPI: dpi})
+	seen := 0
+	for i := range p.Elements {
+		less := *p
+		less.Elements = slices.Delete(slices.Clone(p.Elements), i, i+1)
+		if _, ink, _ := difference(whole, pictureOfPNG(t, &less, png.Options{DPI: dpi})); ink > 2.5 {
+			seen++
+		}
+	}
+	if seen < len(p.Elements)*8/10 {
+		t.Errorf("of %d elements, %d could be left out without a difference", len(p.Elements), len(p.Elements)-seen)
 	}
 }
 
@@ -57,17 +88,24 @@ func goFonts(t *testing.T) (env []string) {
 	return []string{"FONTCONFIG_FILE=" + filepath.Join(dir, "fonts.conf")}
 }
 
-func pictureOfSVG(t *testing.T, env []string, file []byte) image.Image {
+func pictureOfSVG(t *testing.T, env []string, file []byte) *image.Gray {
 	name := saved(t, "page.svg", file)
 	return decoded(t, tool(t, env, "rsvg-convert", "-d", fmt.Sprint(dpi), "-p", fmt.Sprint(dpi), name))
 }
 
-func pictureOfPDF(t *testing.T, file []byte) image.Image {
+func pictureOfPDF(t *testing.T, file []byte) *image.Gray {
 	name := saved(t, "page.pdf", file)
-	return decoded(t, tool(t, nil, "pdftoppm", "-r", fmt.Sprint(dpi), "-png", "-singlefile", "-thinlinemode", "shape", name))
+	fine := decoded(t, tool(t, nil, "pdftoppm", "-r", fmt.Sprint(dpi*finer), "-singlefile", "-png", "-thinlinemode", "shape", name))
+	m := image.NewGray(image.Rect(0, 0, fine.Bounds().Dx()/finer, fine.Bounds().Dy()/finer))
+	for y := range m.Rect.Max.Y {
+		for x := range m.Rect.Max.X {
+			m.SetGray(x, y, color.Gray{Y: uint8(average(fine, x*finer, y*finer, finer))})
+		}
+	}
+	return m
 }
 
-func pictureOfPNG(t *testing.T, p *page.Page, opt png.Options) image.Image {
+func pictureOfPNG(t *testing.T, p *page.Page, opt png.Options) *image.Gray {
 	t.Helper()
 	r, err := png.Encode(p, opt)
 	if err != nil {
@@ -76,61 +114,61 @@ func pictureOfPNG(t *testing.T, p *page.Page, opt png.Options) image.Image {
 	return decoded(t, r.Bytes)
 }
 
-func decoded(t *testing.T, file []byte) image.Image {
+// decoded returns a picture's greys.
+func decoded(t *testing.T, file []byte) *image.Gray {
 	t.Helper()
 	m, err := imagepng.Decode(bytes.NewReader(file))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return m
+	g := image.NewGray(image.Rect(0, 0, m.Bounds().Dx(), m.Bounds().Dy()))
+	draw.Draw(g, g.Rect, m, m.Bounds().Min, draw.Src)
+	return g
 }
 
 // block is the side of the squares in which the ink of two pictures is
-// compared, 4 mm: a line that another program moves to the nearest pixel stays
-// within, a word that is missing shows.
+// compared, 4 mm: a line that is moved by a part of a pixel stays within, a
+// word or a line that is missing shows.
 const block = 16
 
-func alike(t *testing.T, what string, a, b image.Image) {
-	t.Helper()
-	w, h := a.Bounds().Dx(), a.Bounds().Dy()
-	if dx, dy := w-b.Bounds().Dx(), h-b.Bounds().Dy(); dx < -1 || dx > 1 || dy < -1 || dy > 1 {
-		t.Fatalf("%s: %v and %v", what, a.Bounds(), b.Bounds())
+// difference returns how far two pictures are apart on average, and how much
+// more or less ink the worst block has than its counterpart, out of 255. A hair
+// line through a block is 6.
+func difference(a, b *image.Gray) (mean, ink float64, where image.Point) {
+	size := a.Rect.Intersect(b.Rect).Size()
+	if off := a.Rect.Size().Sub(b.Rect.Size()); off.X < -1 || off.X > 1 || off.Y < -1 || off.Y > 1 {
+		return 255, 255, off // not even of one size
 	}
-	var sum, worst float64
-	var where image.Point
-	for y := 0; y+block <= h; y += block {
-		for x := 0; x+block <= w; x += block {
-			difference, ink := compared(a, b, x, y)
-			sum += difference
-			if ink > worst {
-				worst, where = ink, image.Pt(x, y)
+	for y := 0; y+block <= size.Y; y += block {
+		for x := 0; x+block <= size.X; x += block {
+			mean += apart(a, b, x, y)
+			if more := math.Abs(average(a, x, y, block) - average(b, x, y, block)); more > ink {
+				ink, where = more, image.Pt(x, y)
 			}
 		}
 	}
-	mean := sum / float64((w/block)*(h/block))
-	t.Logf("%s: mean %.2f, worst %.1f at %v", what, mean, worst, where)
-	if dir := os.Getenv("LOOK"); dir != "" {
-		for i, m := range []image.Image{a, b} {
-			var buf bytes.Buffer
-			imagepng.Encode(&buf, m)
-			os.WriteFile(filepath.Join(dir, fmt.Sprintf("%s %s %d.png", strings.ReplaceAll(t.Name(), "/", "_"), what, i)), buf.Bytes(), 0o644)
-		}
-	}
+	return mean / float64((size.X/block)*(size.Y/block)), ink, where
 }
 
-// compared returns how far the pixels of a block differ on average, and how
-// far its averages do, out of 255.
-func compared(a, b image.Image, x, y int) (difference, ink float64) {
+// apart returns how far the pixels of a block differ on average.
+func apart(a, b *image.Gray, x, y int) (sum float64) {
 	for j := y; j < y+block; j++ {
 		for i := x; i < x+block; i++ {
-			d := grey(a, i, j) - grey(b, i, j)
-			ink += d
-			difference += max(d, -d)
+			sum += math.Abs(grey(a, i, j) - grey(b, i, j))
 		}
 	}
-	return difference / (block * block), max(ink, -ink) / (block * block)
+	return sum / (block * block)
 }
 
-func grey(m image.Image, x, y int) float64 {
-	return float64(color.GrayModel.Convert(m.At(x, y)).(color.Gray).Y)
+func average(m *image.Gray, x, y, side int) (sum float64) {
+	for j := y; j < y+side; j++ {
+		for i := x; i < x+side; i++ {
+			sum += grey(m, i, j)
+		}
+	}
+	return sum / float64(side*side)
+}
+
+func grey(m *image.Gray, x, y int) float64 {
+	return float64(m.GrayAt(x, y).Y)
 }
