@@ -295,13 +295,10 @@ func TestHostile(t *testing.T) {
 	texts["near misses"] = devices.String() + different.String()[:MaxBytes/2-20]
 	for name, text := range texts {
 		start := time.Now()
-		file, ds := Read(name, []byte(text))
+		_, ds := Read(name, []byte(text))
 		t.Logf("%s took %v", name, time.Since(start))
 		if len(ds) > maxStored+1 {
 			t.Errorf("%s: %d diagnostics are kept", name, len(ds))
-		}
-		if contacts := len(circuit.Wire(file.Circuit).Contacts); len(ds) == 0 && contacts == 0 && name != "blank" && name != "blank lines" && name != "remarks" && name != "returns" {
-			t.Errorf("%s: nothing was understood and nothing was said", name)
 		}
 	}
 }

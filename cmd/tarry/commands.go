@@ -78,7 +78,7 @@ func (t *terminal) runCommand() *cobra.Command {
 	c.Flags().BoolVar(&csv, "csv", false, "write a table for a spreadsheet (CSV)")
 	c.Flags().BoolVar(&vcd, "vcd", false, "write one script for a waveform viewer (VCD, IEEE 1364)")
 	c.Flags().BoolVar(&json, "json", false, "write everything for other programs (JSON)")
-	c.Flags().IntVar(&r.Width, "width", 80, "the report is this many `COLUMNS` wide, at least 50")
+	c.Flags().IntVar(&r.Width, "width", 80, "the report's width in `COLUMNS`, at least 50")
 	c.Flags().BoolVar(&r.Ascii, "ascii", false, "plain characters in place of lines and ticks")
 	oneOf(c, "csv", "vcd", "json")
 	return c

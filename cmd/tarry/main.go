@@ -39,6 +39,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(written)
 	root.SetErr(errs)
+	strict(root) // knows the output from here
 	err := execute(root, args)
 	if written.err != nil {
 		err = fmt.Errorf("cannot write the output: %w", bare(written.err))
@@ -100,6 +101,5 @@ person decide.`,
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.format(), t.library())
-	strict(root)
 	return root
 }

@@ -44,8 +44,9 @@ func TestExitCodes(t *testing.T) {
 
 // TestPanicInCommand lets a command panic outside the door.
 func TestPanicInCommand(t *testing.T) {
-	bad := &cobra.Command{Use: "bad", RunE: func(*cobra.Command, []string) error { panic("oh") }}
-	err := execute(bad, []string{})
+	bad := &cobra.Command{Use: "bad", SilenceUsage: true, RunE: func(*cobra.Command, []string) error { panic("oh") }}
+	bad.SetArgs([]string{})
+	err := execute(bad, []string{"bad"})
 	var fault *tarry.Fault
 	if !errors.As(err, &fault) || fault.What != "oh" || fault.Stack == "" {
 		t.Errorf("a panic in a command gives %v", err)
