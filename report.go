@@ -175,7 +175,7 @@ func (r *report) table(c *circuit.Circuit, table why.Table) {
 	}
 	wide := 7
 	for i, s := range table.Columns {
-		wide = max(wide, utf8.RuneCountInString(c.SignalName(s)))
+		wide = max(wide, utf8.RuneCountInString(c.SignalName(s))+1)
 		for _, row := range table.Rows {
 			wide = max(wide, len(stateWord(s, row.States[i])))
 		}

@@ -148,18 +148,23 @@ func choice(name string, names []string, what string) string {
 		if i > 0 {
 			text += ", "
 		}
-		if strings.ContainsAny(n, " ,") {
-			n = strconv.Quote(n)
-		}
-		text += n
+		text += quoted(n)
 	}
 	if more := len(names) - maxChoice; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}
 	if near := diag.Nearest(name, names); near != "" {
-		text += "; did you mean " + near + "?"
+		text += "; did you mean " + quoted(near) + "?"
 	}
 	return text
+}
+
+// quoted puts a name of several words in quotes.
+func quoted(name string) string {
+	if strings.ContainsAny(name, " ,") {
+		return strconv.Quote(name)
+	}
+	return name
 }
 
 // runOne runs one script of a circuit.

@@ -33,6 +33,17 @@ type Options struct {
 	Rows []string
 	// Uncut draws long quiet stretches at full length.
 	Uncut bool
+	// Fill leaves rows blank for a learner.
+	Fill Fill
+	// NoStart leaves the state before the first edge out of blank rows too.
+	NoStart bool
+	// Bare leaves out the heading, the caution and the margin, for a sheet that
+	// has its own.
+	Bare bool
+	// NoLegend leaves out the legend and the words about the scale as well.
+	NoLegend bool
+	// Cursor, if set, is an instant that a line through all rows points out.
+	Cursor *time.Duration
 }
 
 const (
@@ -57,6 +68,7 @@ func Draw(t *trace.Trace, opt Options) (*page.Page, error) {
 	}
 	d.axis()
 	d.breaks()
+	d.cursor()
 	d.paintMarks()
 	for i := range d.lines {
 		d.paintDimWords(&d.lines[i])
@@ -69,6 +81,7 @@ func Draw(t *trace.Trace, opt Options) (*page.Page, error) {
 type drawing struct {
 	page  *page.Page
 	trace *trace.Trace
+	opt   Options
 	lines []line
 	marks []placedMark
 	scale *scale
@@ -106,17 +119,17 @@ func newDrawing(t *trace.Trace, rows []row, opt Options) *drawing {
 		width = usualWidth
 	}
 	width = max(width, leastWidth)
-	d := &drawing{trace: t, page: &page.Page{Width: width}}
+	d := &drawing{trace: t, opt: opt, page: &page.Page{Width: width}}
 	d.page.Title = strings.Trim(t.Circuit.Title+": "+t.Script, ": ")
-	d.page.Description = describe(t, rows)
-	d.left, d.right = margin, width-margin
+	d.page.Description = d.describe(rows)
+	d.left, d.right = d.margin(), width-d.margin()
 	for _, r := range rows {
 		d.lines = append(d.lines, line{row: r})
 	}
 	d.plot = d.left + d.labelRoom(width) + wordRoom
 	d.zero = d.plot + leadIn
 	d.readTimes()
-	for _, m := range marksOf(t) {
+	for _, m := range d.shownMarks() {
 		d.marks = append(d.marks, placedMark{mark: m})
 	}
 	d.makeScale(opt)
@@ -175,7 +188,7 @@ func (d *drawing) readTimes() {
 	}
 	for i := range d.lines {
 		l := &d.lines[i]
-		if j, ok := best[l.tag()]; ok && j == i {
+		if j, ok := best[l.tag()]; ok && j == i && !d.blank(l) {
 			for _, r := range l.time.runs {
 				l.dims = append(l.dims, dim{run: r})
 			}
@@ -189,9 +202,13 @@ func (d *drawing) readTimes() {
 // makeScale collects the instants at which anything visible happens.
 func (d *drawing) makeScale(opt Options) {
 	instants := instantsOf(d.lines, d.trace)
+	between := int64(850)
+	if opt.Fill != Filled {
+		between = leastSquare
+	}
 	d.scale = newScale(instants, d.trace.End, room{
 		start: int64(d.zero), width: int64(d.right - wordRoom - d.zero),
-		least: 8 * 130, gap: breakWidth, grid: 50, between: 850,
+		least: 8 * 130, gap: breakWidth, grid: 50, between: between,
 	}, opt.Uncut)
 	d.end = page.Unit(d.scale.end())
 	for i := range d.lines {

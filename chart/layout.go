@@ -23,7 +23,11 @@ const (
 // header paints the title and what is run.
 func (d *drawing) header() {
 	width := d.right - d.left
-	d.y = margin - 100
+	d.y = d.margin() - 100
+	if d.opt.Bare {
+		d.y = 0
+		return
+	}
 	for _, words := range page.Fold(d.trace.Circuit.Title, titleSize, true, width, 2) {
 		d.y += titleSize + 80
 		d.say(page.Text{At: page.Point{X: d.left, Y: d.y}, Size: titleSize, Bold: true, Words: words}, page.Black, page.Shows{Class: "title"})
@@ -49,6 +53,9 @@ func (d *drawing) say(t page.Text, ink page.Ink, shows page.Shows) {
 // place gives every row its place, from the top down.
 func (d *drawing) place() {
 	d.placeMarks()
+	if d.opt.Cursor != nil {
+		d.y += 350 // for its head
+	}
 	d.top = d.y
 	d.y += 200
 	for i := range d.lines {
@@ -73,7 +80,9 @@ func (d *drawing) placeLine(l *line) {
 	l.top = d.y
 	l.lanes = d.placeDims(l.dims, l.tag())
 	height := page.Unit(swing)
-	if l.kind == elapsedRow && len(l.time.runs) > 0 {
+	if d.opt.Fill != Filled {
+		height = squareHeight
+	} else if l.kind == elapsedRow && len(l.time.runs) > 0 {
 		height = rampHeight
 	}
 	l.high = l.top + page.Unit(l.lanes)*laneHeight

@@ -12,10 +12,14 @@ import (
 // caution, and ends the page below them.
 func (d *drawing) footer() {
 	d.y += 350
-	d.legend()
-	d.paragraph(d.scaleWords(), page.Black, "scale")
-	d.paragraph(circuit.StandingCaution, page.Black, "caution")
-	d.page.Height = d.y + margin - 450
+	if !d.opt.NoLegend {
+		d.legend()
+		d.paragraph(d.scaleWords(), page.Black, "scale")
+	}
+	if !d.opt.Bare {
+		d.paragraph(circuit.StandingCaution, page.Black, "caution")
+	}
+	d.page.Height = d.y + max(d.margin()-450, -200)
 }
 
 func (d *drawing) paragraph(words string, ink page.Ink, class string) {
@@ -28,6 +32,9 @@ func (d *drawing) paragraph(words string, ink page.Ink, class string) {
 // scaleWords says how long a tick is and what is left out.
 func (d *drawing) scaleWords() string {
 	words := "To scale: " + span(d.scale.step) + " = " + millimetres(page.Unit(d.scale.per)) + "."
+	if d.opt.Fill != Filled {
+		words = "One square is " + span(d.scale.step) + ". Draw closed and on along the upper edge, heavy; open and off along the lower one."
+	}
 	if d.scale.cutOut > 0 {
 		words += " Left out at the break marks: " + d.cutWords() + "."
 	}
@@ -74,11 +81,12 @@ func (d *drawing) entries() []entry {
 
 // legend paints the samples side by side, in as many lines as they need.
 func (d *drawing) legend() {
-	x := d.left
+	x, any := d.left, false
 	for _, e := range d.entries() {
 		if !e.shown {
 			continue
 		}
+		any = true
 		width := sampleWidth + 150 + page.Width(e.words, smallSize, false)
 		if x > d.left && x+width > d.right {
 			x, d.y = d.left, d.y+450
@@ -87,7 +95,9 @@ func (d *drawing) legend() {
 		d.say(page.Text{At: page.Point{X: x + sampleWidth + 150, Y: d.y}, Size: smallSize, Words: e.words}, page.Black, legendShows)
 		x += width + 600
 	}
-	d.y += 520
+	if any {
+		d.y += 520
+	}
 }
 
 var legendShows = page.Shows{Class: "legend"}

@@ -11,6 +11,9 @@ import (
 func (d *drawing) guides() {
 	var at []time.Duration
 	for i := range d.lines {
+		if d.blank(&d.lines[i]) {
+			continue
+		}
 		for _, s := range d.lines[i].steps {
 			at = append(at, s.at)
 		}
@@ -41,6 +44,13 @@ const crowded = 250
 
 func (d *drawing) paintLine(l *line) {
 	d.label(l)
+	if d.opt.Fill != Filled {
+		d.squares(l)
+	}
+	if d.blank(l) {
+		d.lead(l)
+		return
+	}
 	for i := range l.hatched {
 		d.hatch(l, &l.hatched[i])
 	}
@@ -180,6 +190,11 @@ func (d *drawing) paintTime(l *line) {
 	}
 	add(points[len(points)-1].X+d.tail, points[len(points)-1].Y)
 	d.stroke(page.Medium, page.Timing, shows, points...)
+	d.rampEnds(l)
+}
+
+// rampEnds writes what the two levels of a ramp stand for.
+func (d *drawing) rampEnds(l *line) {
 	words := page.Shows{ID: l.name, Class: "state"}
 	low := page.Text{At: page.Point{X: d.plot - 130, Y: l.low + 80}, Anchor: page.End, Size: wordSize, Tabular: true, Words: "0"}
 	d.say(low, page.Black, words)

@@ -140,16 +140,21 @@ func noticeWords(t *trace.Trace, n *trace.Notice) string {
 
 // describe says in sentences what a chart shows, for those who cannot see it:
 // one line a row.
-func describe(t *trace.Trace, rows []row) string {
+func (d *drawing) describe(rows []row) string {
+	t := d.trace
 	lines := []string{fmt.Sprintf("Timing chart of %s over %s.", plural(len(rows), "row"), span(t.End))}
 	for i := range rows {
-		if r := &rows[i]; r.kind == elapsedRow {
+		r := &rows[i]
+		switch {
+		case d.blankKind(r.kind):
+			lines = append(lines, strings.TrimSpace(r.tag()+" "+r.about(true))+": to be drawn.")
+		case r.kind == elapsedRow:
 			lines = append(lines, describeTime(t, r))
-		} else {
+		default:
 			lines = append(lines, describeRow(r))
 		}
 	}
-	for _, m := range marksOf(t) {
+	for _, m := range d.shownMarks() {
 		lines = append(lines, fmt.Sprintf("At %s: %s.", span(m.at), m.words))
 	}
 	return strings.Join(lines, "\n")

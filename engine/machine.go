@@ -62,7 +62,8 @@ type Machine struct {
 	loop          loopWatch
 	search        search
 	trial         *trial
-	races         int
+	races         int            // looks for races so far
+	racesNow      []trace.Notice // races noted at this instant
 	causes        []trace.ID
 	wishes        []wish
 	wishStamp     uint32
@@ -166,7 +167,8 @@ func New(c *circuit.Circuit, opt Options) *Machine {
 // reset puts everything as drawn.
 func (m *Machine) reset() {
 	m.now, m.step, m.live, m.shorts = 0, 0, false, b2i(m.plan.wiring.RailsJoined)
-	m.supplyBy, m.races = trace.None, 0
+	m.supplyBy, m.races, m.racesNow = trace.None, 0, m.racesNow[:0]
+	m.between, m.movers, m.batches, m.supplyActed = m.between[:0], m.movers[:0], 0, 0
 	for i := range m.devices {
 		m.devices[i] = deviceState{preset: m.plan.preset(circuit.DeviceID(i))}
 		m.clocks.stop(int32(i))
@@ -268,12 +270,16 @@ func (m *Machine) moveTo(at time.Duration) {
 	if at > m.now {
 		m.now = at
 		m.step = 0
+		m.racesNow = m.racesNow[:0]
 	}
 }
 
 // fireDue lets everything due at one time move together, and settles.
 func (m *Machine) fireDue(at time.Duration) {
 	m.moveTo(at)
+	if m.full() {
+		return
+	}
 	m.step++
 	m.fired = m.fired[:0]
 	for {
@@ -372,6 +378,7 @@ func (m *Machine) CopyFrom(o *Machine) {
 	m.dirty = append(m.dirty[:0], o.dirty...)
 	m.candidates = append(m.candidates[:0], o.candidates...)
 	m.reacting, m.movers, m.between = m.reacting[:0], m.movers[:0], append(m.between[:0], o.between...)
+	m.racesNow = append(m.racesNow[:0], o.racesNow...)
 	m.loop.on = false
 	m.trace.Ending = trace.Running
 }

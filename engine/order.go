@@ -441,10 +441,23 @@ func (m *Machine) explore(devices []circuit.DeviceID, play func(t *Machine, orde
 	for more := true; more; more = nextOrder(order) {
 		play(m.try(), order)
 		if out := m.trial.differences(); len(out[0]) > 0 {
-			m.note(trace.Notice{Kind: trace.Race, Devices: distinct(devices), Outcomes: out})
+			n := trace.Notice{Kind: trace.Race, Devices: distinct(devices), Outcomes: out}
+			if !m.raced(n) {
+				m.note(n)
+				m.racesNow = append(m.racesNow, n)
+			}
 			return
 		}
 	}
+}
+
+// raced reports whether the same race was noted at this instant already: a
+// circuit that goes round and round races in every round.
+func (m *Machine) raced(n trace.Notice) bool {
+	return slices.ContainsFunc(m.racesNow, func(o trace.Notice) bool {
+		return slices.Equal(o.Devices, n.Devices) &&
+			slices.Equal(o.Outcomes[0], n.Outcomes[0]) && slices.Equal(o.Outcomes[1], n.Outcomes[1])
+	})
 }
 
 func distinct(devices []circuit.DeviceID) []circuit.DeviceID {

@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"flag"
 	"fmt"
 	"slices"
 	"time"
@@ -15,6 +16,9 @@ import (
 
 // What the properties share: random circuits and scripts that rapid can
 // shrink, and traces in a form that can be compared.
+
+// A failure prints the circuit, shrunk; rapid need not keep a file of its own.
+func init() { flag.Set("rapid.nofailfile", "true") }
 
 // source lets rapid choose the numbers that a random circuit is made from.
 type source struct{ t *rapid.T }

@@ -25,9 +25,11 @@ type loopWatch struct {
 	wanted bool // a coil changed twice: begin after this step
 	kept   []uint32
 	differ int
-	age    int32 // steps since the state was kept
-	renew  int32 // replace it at this age
-	from   int   // events there were when the state was kept
+	age    int32            // steps since the state was kept
+	renew  int32            // replace it at this age
+	from   int              // events there were when the state was kept
+	feed   []int32          // path of the first coil that picked up since the watch began
+	fed    circuit.DeviceID // and whose coil that is
 }
 
 // set changes a device's bits.
@@ -58,10 +60,9 @@ func (m *Machine) has(d circuit.DeviceID, bit uint32) bool { return m.devices[d]
 // settle takes small steps until nothing moves.
 func (m *Machine) settle() {
 	m.settlings++
-	m.loop.on, m.loop.wanted = false, false
+	m.loop.on, m.loop.wanted, m.loop.feed = false, false, nil
 	for len(m.dirty) > 0 || m.allLoads {
-		if m.trace.Len() >= m.limit {
-			m.endHere(trace.TooMany, trace.Notice{Kind: trace.Limit})
+		if m.full() {
 			return
 		}
 		m.step++
@@ -77,6 +78,15 @@ func (m *Machine) settle() {
 		}
 	}
 	m.movers = m.movers[:0]
+}
+
+// full ends the run when it has as many events as it may.
+func (m *Machine) full() bool {
+	if m.trace.Len() < m.limit {
+		return false
+	}
+	m.endHere(trace.TooMany, trace.Notice{Kind: trace.Limit})
+	return true
 }
 
 // smallStep works out the loads from the contacts and lets the devices react.
@@ -142,6 +152,10 @@ func (m *Machine) emitLoad(r *reaction) {
 	l := &m.plan.loads[r.load]
 	m.trace.Add(m.now, int(m.step), l.device, l.part, b2i(r.on))
 	m.countFlip(&m.devices[l.device])
+	if m.loop.on && r.on && m.loop.feed == nil && !m.quiet {
+		m.loop.feed = m.conduction().Feed(m.plan.wiring.Loads[r.load]).Contacts
+		m.loop.fed = l.device
+	}
 	if m.trace.NoCauses {
 		return
 	}
@@ -218,8 +232,7 @@ func (m *Machine) note(n trace.Notice) {
 func (m *Machine) endShort() {
 	n := trace.Notice{Kind: trace.Short}
 	if !m.quiet {
-		before := trace.Moment{At: m.now, Step: int(m.step)}
-		n.Contacts, _ = m.trace.Conduction(before).Search(circuit.LeftRail, circuit.RightRail)
+		n.Contacts, _ = m.conduction().Search(circuit.LeftRail, circuit.RightRail)
 		for _, c := range n.Contacts {
 			d := m.plan.wiring.Contacts[c].Device
 			if !slices.Contains(n.Devices, d) {
@@ -235,6 +248,9 @@ func (m *Machine) endShort() {
 func (m *Machine) endChatter() {
 	n := trace.Notice{Kind: trace.Chatter}
 	if !m.quiet {
+		if m.loop.feed != nil {
+			n.Devices = append(n.Devices, m.loop.fed)
+		}
 		for id := m.loop.from; id < m.trace.Len(); id++ {
 			e := m.trace.Event(trace.ID(id))
 			if e.Part > trace.DeltaLoad || slices.Contains(n.Devices, e.Device) {
@@ -242,23 +258,17 @@ func (m *Machine) endChatter() {
 			}
 			n.Devices = append(n.Devices, e.Device)
 		}
-		n.Contacts = m.loopFeed()
+		n.Contacts = m.loop.feed
 	}
 	m.endHere(trace.Chattering, n)
 }
 
-// loopFeed returns the path that energised the first coil of the loop.
-func (m *Machine) loopFeed() []int32 {
-	for id := m.loop.from; id < m.trace.Len(); id++ {
-		e := m.trace.Event(trace.ID(id))
-		if e.Part > trace.DeltaLoad || e.Value == 0 {
-			continue
-		}
-		for i, l := range m.plan.loads {
-			if l.device == e.Device && l.part == e.Part {
-				return m.trace.FeedOf(i, trace.Before(e)).Contacts
-			}
-		}
+// conduction is the network of contacts as they stand now.
+func (m *Machine) conduction() *trace.Conduction {
+	closed := make([]bool, len(m.plan.contacts))
+	for i := range closed {
+		k := &m.plan.contacts[i]
+		closed[i] = m.conduct[k.word]&k.bit != 0
 	}
-	return nil
+	return trace.NewConduction(m.plan.wiring, closed)
 }

@@ -83,19 +83,23 @@ type Feed struct {
 
 // FeedOf works out how the load at place l of Wiring.Loads is fed at m.
 func (t *Trace) FeedOf(l int, m Moment) Feed {
-	w := t.Wiring.Loads[l]
-	g := t.Conduction(m)
+	f := t.Conduction(m).Feed(t.Wiring.Loads[l])
+	f.Energised = f.Energised && t.Live(m)
+	return f
+}
+
+// Feed works out how a load is fed; Energised takes the supply for granted.
+func (g *Conduction) Feed(w circuit.WiredLoad) Feed {
 	toLeft, leftA := g.Search(w.A, circuit.LeftRail)
 	toRight, rightB := g.Search(w.B, circuit.RightRail)
 	if !leftA || !rightB { // perhaps the current runs backwards
 		back, rightA := g.Search(w.A, circuit.RightRail)
 		forth, leftB := g.Search(w.B, circuit.LeftRail)
 		if rightA && leftB {
-			return Feed{t.Live(m), append(reversed(forth), back...), [2]bool{true, true}}
+			return Feed{true, append(reversed(forth), back...), [2]bool{true, true}}
 		}
 	}
-	path := append(reversed(toLeft), toRight...)
-	return Feed{leftA && rightB && t.Live(m), path, [2]bool{leftA, rightB}}
+	return Feed{leftA && rightB, append(reversed(toLeft), toRight...), [2]bool{leftA, rightB}}
 }
 
 func reversed(path []int32) []int32 {
@@ -121,15 +125,27 @@ func (t *Trace) Conduction(m Moment) *Conduction {
 	return g
 }
 
+// NewConduction returns the network of a wiring's contacts of which those are
+// closed that closed says.
+func NewConduction(w *circuit.Wiring, closed []bool) *Conduction {
+	return &Conduction{w, contactsAt(w), closed}
+}
+
 func (t *Trace) contactsAt() [][]int32 {
 	if t.index.contacts == nil {
-		t.index.contacts = make([][]int32, len(t.Wiring.Nets))
-		for i, k := range t.Wiring.Contacts {
-			t.index.contacts[k.A] = append(t.index.contacts[k.A], int32(i))
-			t.index.contacts[k.B] = append(t.index.contacts[k.B], int32(i))
-		}
+		t.index.contacts = contactsAt(t.Wiring)
 	}
 	return t.index.contacts
+}
+
+// contactsAt lists the contacts at each net.
+func contactsAt(w *circuit.Wiring) [][]int32 {
+	at := make([][]int32, len(w.Nets))
+	for i, k := range w.Contacts {
+		at[k.A] = append(at[k.A], int32(i))
+		at[k.B] = append(at[k.B], int32(i))
+	}
+	return at
 }
 
 // Closed reports whether the contact at place i of Wiring.Contacts conducts.

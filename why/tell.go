@@ -42,7 +42,7 @@ func (w *teller) instant(first, last trace.ID) Instant {
 	for id := first; id <= last; id++ {
 		e := w.t.Event(id)
 		if e.ByHand() && !w.arrival(e) {
-			in.Acts = append(in.Acts, w.actionClause(e))
+			in.Acts = append(in.Acts, w.act(e))
 		}
 		p.add(e)
 	}
@@ -51,6 +51,14 @@ func (w *teller) instant(first, last trace.ID) Instant {
 	}
 	in.Sentences = p.sentences
 	return in
+}
+
+// act words what a hand did beside the sentences, which name the label too.
+func (w *teller) act(e trace.Event) string {
+	named := w.named[e.Device]
+	clause := w.actionClause(e)
+	w.named[e.Device] = named
+	return clause
 }
 
 // paragraph collects the sentences of one instant.

@@ -90,7 +90,7 @@ func (t *terminal) why() *cobra.Command {
 		Use:   "why FILE --of SIGNAL --at TIME",
 		Short: "Explain why a signal is on or off at an instant",
 		Example: `  tarry why belt.tarry --of H1 --at 3.2s
-  tarry why belt.tarry --of KT1.notc --at "1 min 30 s" --script "Start, run, stop"`,
+  tarry why belt.tarry --of KT1.notc --at "1 min 30 s" --script 2`,
 		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(_ *cobra.Command, names []string) (err error) {

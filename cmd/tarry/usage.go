@@ -87,9 +87,11 @@ func strict(root *cobra.Command) {
 	for _, c := range root.Commands() {
 		switch c.Name() {
 		case "completion":
+			c.Short = "Let the Tab key complete tarry's commands in your shell"
 			c.Args = exactly()
 			c.RunE = func(c *cobra.Command, _ []string) error { return c.Help() }
 		case "help":
+			c.Short = "Explain a command"
 			c.Run = nil
 			c.RunE = func(c *cobra.Command, args []string) error {
 				about, _, err := root.Find(args)

@@ -56,21 +56,22 @@ func TestAlike(t *testing.T) {
 	}
 }
 
-// TestDifferenceShows takes the elements of a page away, one at a time: the
-// comparison sees that each is gone.
+// TestDifferenceShows takes elements of a page away, one at a time: the
+// comparison sees that they are gone, but for a few that others lie over.
 func TestDifferenceShows(t *testing.T) {
 	p := chartPage(t, "05")
 	whole := pictureOfPNG(t, p, png.Options{DPI: dpi})
-	seen := 0
-	for i := range p.Elements {
+	tried, seen := 0, 0
+	for i := 0; i < len(p.Elements); i += 4 {
+		tried++
 		less := *p
 		less.Elements = slices.Delete(slices.Clone(p.Elements), i, i+1)
 		if _, ink, _ := difference(whole, pictureOfPNG(t, &less, png.Options{DPI: dpi})); ink > 2.5 {
 			seen++
 		}
 	}
-	if seen < len(p.Elements)*8/10 {
-		t.Errorf("of %d elements, %d could be left out without a difference", len(p.Elements), len(p.Elements)-seen)
+	if seen < tried*8/10 {
+		t.Errorf("of %d elements, %d could be left out without a difference", tried, tried-seen)
 	}
 }
 

@@ -69,7 +69,7 @@ func chartPage(t testing.TB, query string) *page.Page {
 }
 
 // The circuits whose charts the tests look at.
-var charts = []string{"05", "09", "22", "29"}
+var charts = []string{"05", "09", "22"}
 
 func at(x, y page.Unit) page.Point { return page.Point{X: x, Y: y} }
 
@@ -106,7 +106,7 @@ func sample() *page.Page {
 	for i, a := range []page.Anchor{page.Start, page.Middle, page.End} {
 		for j := range 4 {
 			p.Add(page.Element{
-				Shape: page.Text{At: at(10000, 800+900*page.Unit(i)+200*page.Unit(j)), Anchor: a, Size: 250 + 100*page.Unit(j%2), Bold: j > 1, Words: fmt.Sprintf("Örtliche Zeit %d, 2.4 of 5 s ± 1 %% → KT%d", i, j)},
+				Shape: page.Text{At: at(12500, 600+270*page.Unit(4*i+j)), Anchor: a, Size: 250 + 50*page.Unit(j%2), Bold: j > 1, Words: fmt.Sprintf("Öl %d: 2.4 of 5 s ± 1 %% → KT%d", i, j)},
 				Style: page.Style{Ink: page.Ink(j)},
 			})
 		}

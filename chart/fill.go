@@ -1,0 +1,107 @@
+package chart
+
+import (
+	"time"
+
+	"tarry/page"
+)
+
+// Fill says which rows a chart leaves for the learner to draw. The zero value
+// draws all of them.
+type Fill uint8
+
+// The fills.
+const (
+	Filled     Fill = iota
+	PartFilled      // supply, hands and coils are drawn, the rest is blank
+	Blank           // everything is blank
+)
+
+// A blank row is a strip of squares, one a tick: the upper edge is for closed
+// and on, the lower one for open and off. Nothing on a chart with blank rows
+// may give them away, so guides, dimensions and notices of what is not drawn
+// stay out.
+const (
+	leastSquare  = 500 // width of a square, in 1/100 mm
+	squareHeight = 600
+)
+
+// margin is the room around the chart.
+func (d *drawing) margin() page.Unit {
+	if d.opt.Bare {
+		return 0
+	}
+	return margin
+}
+
+func (d *drawing) blank(l *line) bool { return d.blankKind(l.kind) }
+
+func (d *drawing) blankKind(k rowKind) bool {
+	switch d.opt.Fill {
+	case Blank:
+		return true
+	case PartFilled:
+		return k != supplyRow && k != handRow && k != coilRow
+	}
+	return false
+}
+
+// shownMarks returns what is said above the rows: for a learner only what a
+// hand does to a setting.
+func (d *drawing) shownMarks() []mark {
+	marks := marksOf(d.trace)
+	if d.opt.Fill == Filled {
+		return marks
+	}
+	var settings []mark
+	for _, m := range marks {
+		if m.class == "setting" {
+			settings = append(settings, m)
+		}
+	}
+	return settings
+}
+
+// squares draws the strip of squares of a row.
+func (d *drawing) squares(l *line) {
+	shows := page.Shows{ID: l.name, Class: "square"}
+	hair := func(ink page.Ink, a, b page.Point) {
+		d.page.Add(page.Element{Shape: page.Line(a, b), Style: page.Style{Weight: page.Hair, Ink: ink}, Shows: shows})
+	}
+	for _, p := range d.scale.spans {
+		a, b := page.Unit(p.start), page.Unit(p.end)
+		hair(page.Faint, page.Point{X: a, Y: l.high}, page.Point{X: b, Y: l.high})
+		hair(page.Faint, page.Point{X: a, Y: l.low}, page.Point{X: b, Y: l.low})
+	}
+	for _, at := range d.scale.ticks() {
+		x := d.x(at)
+		hair(page.Faint, page.Point{X: x, Y: l.high}, page.Point{X: x, Y: l.low})
+	}
+}
+
+// lead draws the state in which a blank row begins, unless the learner is to
+// find that too.
+func (d *drawing) lead(l *line) {
+	shows := page.Shows{ID: l.name, Class: l.class()}
+	if l.kind == elapsedRow {
+		d.rampEnds(l)
+		return
+	}
+	if d.opt.NoStart {
+		return
+	}
+	d.level(l, d.plot, d.zero, l.start, shows)
+	d.endWord(l, d.plot-130, l.start, page.End)
+}
+
+// cursor points out the instant that the options ask for.
+func (d *drawing) cursor() {
+	if d.opt.Cursor == nil {
+		return
+	}
+	at := min(max(*d.opt.Cursor, time.Duration(0)), d.trace.End)
+	x, shows := d.x(at), page.Shows{Class: "cursor"}
+	d.stroke(page.Medium, page.Timing, shows, page.Point{X: x, Y: d.top - 100}, page.Point{X: x, Y: d.bottom})
+	points := []page.Point{{X: x - 170, Y: d.top - 340}, {X: x + 170, Y: d.top - 340}, {X: x, Y: d.top - 60}}
+	d.page.Add(page.Element{Shape: page.Poly{Points: points, Closed: true}, Style: page.Style{Ink: page.Timing, Fill: page.Solid}, Shows: shows})
+}

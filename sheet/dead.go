@@ -1,0 +1,5 @@
+package sheet
+
+import "tarry/page"
+
+func (s *setter) deadPages() []*page.Page { return nil }

@@ -1,0 +1,5 @@
+package sheet
+
+import "tarry/page"
+
+func (s *setter) drawingPages() []*page.Page { return nil }

@@ -1,0 +1,5 @@
+package sheet
+
+import "tarry/page"
+
+func (s *setter) keyPages() []*page.Page { return nil }

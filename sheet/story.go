@@ -1,0 +1,5 @@
+package sheet
+
+import "tarry/page"
+
+func (s *setter) storyPages() []*page.Page { return nil }

@@ -1,0 +1,259 @@
+package sheet
+
+import (
+	"strings"
+
+	"tarry/page"
+)
+
+// A grid is a table on paper. Its columns are as wide as their words, and share
+// what is left of the width. Rows are divided by thin lines and the head set
+// apart by a heavier one; upright lines stand only where somebody writes.
+
+// column is one column of a grid. The zero value is as wide as its words.
+type column struct {
+	head string
+	// share is the part of the width that is left over which the column takes;
+	// 0 for as much as its words need, but not more than most (0 for any).
+	share       page.Unit
+	least, most page.Unit
+	bold        bool
+	middle      bool // words stand in the middle
+	ruled       bool // upright lines on both sides: a place to write
+}
+
+// cell is one field of a grid. The zero value is an empty one.
+type cell struct {
+	words string
+	bold  bool
+	// framed marks a value that has just changed, pulsed one that moved to and
+	// fro, ticked an empty box to tick.
+	framed, pulsed, ticked bool
+}
+
+// row is one row; follows keeps it on a sheet with the one before.
+type row struct {
+	cells   []cell
+	follows bool
+	// heavy draws a heavier line above: a new group begins.
+	heavy bool
+}
+
+// grid is a table.
+type grid struct {
+	columns []column
+	rows    []row
+	size    page.Unit // of the words, 0 for bodySize
+	least   page.Unit // height of a row at least
+}
+
+const (
+	cellPad page.Unit = 130 // at the left and right of the words
+	rowPad  page.Unit = 95  // above and below them
+)
+
+// words makes a row of plain words.
+func words(list ...string) row {
+	var r row
+	for _, w := range list {
+		r.cells = append(r.cells, cell{words: w})
+	}
+	return r
+}
+
+// laid is a grid with the width of its columns known.
+type laid struct {
+	*grid
+	widths []page.Unit
+}
+
+// strips lays the grid out for a width.
+func (g *grid) strips(width page.Unit) []strip {
+	if g.size == 0 {
+		g.size = bodySize
+	}
+	l := &laid{g, g.widths(width)}
+	head := l.headStrip()
+	list := []strip{head}
+	list[0].with = true
+	for i := range g.rows {
+		t := l.rowStrip(&g.rows[i], i == len(g.rows)-1)
+		t.head = []strip{head}
+		t.with = i+1 < len(g.rows) && g.rows[i+1].follows
+		list = append(list, t)
+	}
+	if n := len(list); n > 3 { // no row is left alone at the foot or the top of a sheet
+		list[1].with, list[n-2].with = true, true
+	}
+	return list
+}
+
+// widths shares the width out.
+func (g *grid) widths(width page.Unit) []page.Unit {
+	widths := make([]page.Unit, len(g.columns))
+	left, shares := width, page.Unit(0)
+	for i, c := range g.columns {
+		widths[i] = max(g.natural(i), c.least)
+		if c.most > 0 {
+			widths[i] = min(widths[i], c.most)
+		}
+		if c.share > 0 {
+			widths[i] = c.least
+		}
+		left -= widths[i]
+		shares += c.share
+	}
+	for i, c := range g.columns {
+		if c.share > 0 && left > 0 {
+			add := left * c.share / shares
+			widths[i] += add
+			left, shares = left-add, shares-c.share
+		}
+	}
+	return widths
+}
+
+// natural is the width of a column's longest words.
+func (g *grid) natural(i int) page.Unit {
+	size := g.size
+	if size == 0 {
+		size = bodySize
+	}
+	w := page.Unit(0)
+	for _, line := range strings.Split(g.columns[i].head, "\n") {
+		w = max(w, page.Width(line, noteSize, true))
+	}
+	for _, r := range g.rows {
+		if i < len(r.cells) {
+			for _, line := range strings.Split(r.cells[i].words, "\n") {
+				w = max(w, page.Width(line, size, r.cells[i].bold || g.columns[i].bold))
+			}
+		}
+	}
+	return w + 2*cellPad + 10
+}
+
+// fold breaks words at their own line ends and then to a width.
+func fold(text string, size page.Unit, bold bool, width page.Unit) []string {
+	var lines []string
+	for _, part := range strings.Split(text, "\n") {
+		lines = append(lines, page.Fold(part, size, bold, width, 0)...)
+	}
+	return lines
+}
+
+func (l *laid) headStrip() strip {
+	most := 0
+	heads := make([][]string, len(l.columns))
+	for i, c := range l.columns {
+		heads[i] = fold(c.head, noteSize, true, l.widths[i]-2*cellPad)
+		most = max(most, len(heads[i]))
+	}
+	height := page.Unit(most)*lineOf(noteSize) + 2*rowPad
+	return strip{height: height, draw: func(f *frame, at page.Point) {
+		for i, x := range l.lefts(at.X) {
+			y := at.Y + height - rowPad - page.Unit(len(heads[i]))*lineOf(noteSize)
+			l.write(f, i, x, y, heads[i], noteSize, true, "table-head")
+		}
+		f.line(page.Medium, at.Add(0, height), at.Add(l.width(), height))
+	}}
+}
+
+// lefts returns where each column begins.
+func (l *laid) lefts(x page.Unit) []page.Unit {
+	list := make([]page.Unit, len(l.widths))
+	for i, w := range l.widths {
+		list[i] = x
+		x += w
+	}
+	return list
+}
+
+func (l *laid) width() page.Unit {
+	sum := page.Unit(0)
+	for _, w := range l.widths {
+		sum += w
+	}
+	return sum
+}
+
+// write puts lines into a column, the first one's top at y.
+func (l *laid) write(f *frame, i int, x, y page.Unit, lines []string, size page.Unit, bold bool, class string) {
+	t := page.Text{At: page.Point{X: x + cellPad}, Size: size, Bold: bold, Tabular: true}
+	if l.columns[i].middle {
+		t.At.X, t.Anchor = x+l.widths[i]/2, page.Middle
+	}
+	for _, words := range lines {
+		t.At.Y, t.Words = y+page.Above(size), words
+		f.text(t, class)
+		y += lineOf(size)
+	}
+}
+
+func (l *laid) rowStrip(r *row, last bool) strip {
+	lines := make([][]string, len(l.columns))
+	height := max(l.least, lineOf(l.size)+2*rowPad)
+	for i := range r.cells {
+		lines[i] = fold(r.cells[i].words, l.size, l.bold(r, i), l.widths[i]-2*cellPad)
+		height = max(height, page.Unit(len(lines[i]))*lineOf(l.size)+2*rowPad)
+	}
+	return strip{height: height, draw: func(f *frame, at page.Point) {
+		if r.heavy {
+			f.line(page.Thin, at, at.Add(l.width(), 0))
+		}
+		for i, x := range l.lefts(at.X) {
+			l.cell(f, r, i, page.Box{Min: page.Point{X: x, Y: at.Y}, Max: page.Point{X: x + l.widths[i], Y: at.Y + height}}, lines[i])
+		}
+		f.line(weightOf(last), at.Add(0, height), at.Add(l.width(), height))
+	}}
+}
+
+func weightOf(last bool) page.Weight {
+	if last {
+		return page.Medium
+	}
+	return page.Hair
+}
+
+func (l *laid) bold(r *row, i int) bool { return r.cells[i].bold || l.columns[i].bold }
+
+// cell paints one cell. The words of a high row stand at its top, those of a
+// low one in its middle.
+func (l *laid) cell(f *frame, r *row, i int, box page.Box, lines []string) {
+	if l.columns[i].ruled {
+		f.line(page.Hair, box.Min, page.Point{X: box.Min.X, Y: box.Max.Y})
+		f.line(page.Hair, page.Point{X: box.Max.X, Y: box.Min.Y}, box.Max)
+	}
+	if i >= len(r.cells) {
+		return
+	}
+	c := r.cells[i]
+	if c.ticked {
+		f.tickBox(page.Point{X: box.Min.X + box.Width()/2 - 170, Y: box.Min.Y + rowPad + lineOf(l.size)/2}, 150)
+	}
+	l.write(f, i, box.Min.X, box.Min.Y+rowPad, lines, l.size, l.bold(r, i), "cell")
+	l.marks(f, c, box, lines)
+}
+
+// marks frames a value that has changed and draws the tick of a pulse of no
+// width.
+func (l *laid) marks(f *frame, c cell, box page.Box, lines []string) {
+	x, y := box.Min.X+box.Width()/2, box.Min.Y+rowPad+lineOf(l.size)/2-20
+	if c.framed && len(lines) > 0 {
+		half := page.Width(lines[0], l.size, true)/2 + 85
+		frame := page.Box{Min: page.Point{X: x - half, Y: y - 165}, Max: page.Point{X: x + half, Y: y + 165}}
+		f.page.Add(page.Element{Shape: page.Rect{Box: frame}, Style: page.Style{Weight: page.Thin}, Shows: page.Shows{Class: "changed"}})
+	}
+	if c.pulsed {
+		f.pulse(page.Point{X: box.Max.X - 120, Y: y})
+	}
+}
+
+// pulse draws the mark of a pulse of no width, a tick with a diamond, as on a
+// chart.
+func (f *frame) pulse(at page.Point) {
+	shows := page.Shows{Class: "pulse"}
+	f.page.Add(page.Element{Shape: page.Line(at.Add(0, -170), at.Add(0, 170)), Style: page.Style{Weight: page.Thin}, Shows: shows})
+	points := []page.Point{at.Add(0, -70), at.Add(70, 0), at.Add(0, 70), at.Add(-70, 0)}
+	f.page.Add(page.Element{Shape: page.Poly{Points: points, Closed: true}, Style: page.Style{Weight: page.Hair, Fill: page.Solid}, Shows: shows})
+}
