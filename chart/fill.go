@@ -94,6 +94,14 @@ func (d *drawing) lead(l *line) {
 	d.endWord(l, d.plot-130, l.start, page.End)
 }
 
+// cursorRoom is what the head of a cursor takes above the rows.
+func (d *drawing) cursorRoom() page.Unit {
+	if d.opt.Cursor == nil {
+		return 0
+	}
+	return 350
+}
+
 // cursor points out the instant that the options ask for.
 func (d *drawing) cursor() {
 	if d.opt.Cursor == nil {

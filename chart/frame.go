@@ -126,7 +126,7 @@ func (d *drawing) paintMarks() {
 		shows := page.Shows{Class: m.class}
 		d.used.notice = d.used.notice || m.class == "notice"
 		d.used.setting = d.used.setting || m.class == "setting"
-		y, foot := d.top-150-page.Unit(m.lane)*laneHeight, d.bottom
+		y, foot := d.top-d.cursorRoom()-150-page.Unit(m.lane)*laneHeight, d.bottom
 		if m.bare {
 			y, foot = d.top-100, d.top+100
 		}

@@ -53,9 +53,7 @@ func (d *drawing) say(t page.Text, ink page.Ink, shows page.Shows) {
 // place gives every row its place, from the top down.
 func (d *drawing) place() {
 	d.placeMarks()
-	if d.opt.Cursor != nil {
-		d.y += 350 // for its head
-	}
+	d.y += d.cursorRoom()
 	d.top = d.y
 	d.y += 200
 	for i := range d.lines {

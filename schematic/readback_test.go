@@ -3,6 +3,7 @@ package schematic_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -50,8 +51,16 @@ type reader struct {
 	symbols  []*symbol
 	dots     map[int][]page.Point
 	texts    []placedText
-	parent   []int // of the segments
+	along    map[[2]int][]int // the level segments by page and height
+	across   map[[2]int][]int // the upright ones by page and place
+	terminal map[place]bool   // ends of symbols
+	parent   []int            // of the segments
 	faults   []string
+}
+
+type place struct {
+	page int
+	page.Point
 }
 
 type placedText struct {
@@ -66,13 +75,19 @@ func (r *reader) fault(format string, args ...any) {
 
 // readBack reads the elements of all pages and joins what is joined.
 func readBack(pages []*page.Page, layout schematic.Layout) *reader {
-	r := &reader{paths: layout == schematic.Paths, dots: map[int][]page.Point{}}
+	r := &reader{paths: layout == schematic.Paths, dots: map[int][]page.Point{}, along: map[[2]int][]int{},
+		across: map[[2]int][]int{}, terminal: map[place]bool{}}
 	for n, p := range pages {
 		r.readPage(n, p)
 	}
 	r.parent = make([]int, len(r.segments))
-	for i := range r.parent {
+	for i, s := range r.segments {
 		r.parent[i] = i
+		if s.a.Y == s.b.Y {
+			r.along[[2]int{s.page, int(s.a.Y)}] = append(r.along[[2]int{s.page, int(s.a.Y)}], i)
+		} else {
+			r.across[[2]int{s.page, int(s.a.X)}] = append(r.across[[2]int{s.page, int(s.a.X)}], i)
+		}
 	}
 	for _, s := range r.symbols {
 		r.findEnds(s)
@@ -122,6 +137,7 @@ func (r *reader) findEnds(s *symbol) {
 	if len(found) != 1 {
 		r.fault("%s has %d pairs of ends", s.id, len(found))
 	}
+	r.terminal[place{s.page, s.ends[0]}], r.terminal[place{s.page, s.ends[1]}] = true, true
 }
 
 func (r *reader) root(i int) int {
@@ -138,8 +154,8 @@ func (r *reader) joinSegments() {
 		if s.a.X != s.b.X && s.a.Y != s.b.Y {
 			r.fault("slanting wire %v", s)
 		}
-		for j, t := range r.segments[:i] {
-			if s.page == t.page && (s.holds(t.a) || s.holds(t.b) || t.holds(s.a) || t.holds(s.b)) {
+		for _, p := range []page.Point{s.a, s.b} {
+			for _, j := range r.on(s.page, p) {
 				r.join(i, j)
 			}
 		}
@@ -153,9 +169,11 @@ func (r *reader) joinSegments() {
 
 // on lists the segments of a page that hold a point.
 func (r *reader) on(n int, p page.Point) (list []int) {
-	for i, s := range r.segments {
-		if s.page == n && s.holds(p) {
-			list = append(list, i)
+	for _, near := range [][]int{r.along[[2]int{n, int(p.Y)}], r.across[[2]int{n, int(p.X)}]} {
+		for _, i := range near {
+			if r.segments[i].holds(p) {
+				list = append(list, i)
+			}
 		}
 	}
 	return list
@@ -272,15 +290,8 @@ func (r *reader) nearestEnd(t placedText) int {
 
 // loose reports whether nothing but segment i ends or passes at p.
 func (r *reader) loose(i int, p page.Point) bool {
-	if len(r.on(r.segments[i].page, p)) > 1 {
-		return false
-	}
-	for _, s := range r.symbols {
-		if s.page == r.segments[i].page && (s.ends[0] == p || s.ends[1] == p) {
-			return false
-		}
-	}
-	return true
+	n := r.segments[i].page
+	return len(r.on(n, p)) == 1 && !r.terminal[place{n, p}]
 }
 
 // away is how far a point lies outside a box.
@@ -322,36 +333,32 @@ func (r *reader) compare(c *circuit.Circuit) []string {
 		numbers["wire "+n.Wires[circuit.RightRail]] = circuit.LeftRail
 	}
 	nets := r.drawnNets(numbers)
-	seen := map[string]int{}
+	drawn := map[string][]*symbol{}
 	for _, s := range r.symbols {
-		seen[s.id]++
+		drawn[s.id] = append(drawn[s.id], s)
 	}
-	for i, k := range w.Contacts {
+	for i, k := range w.Contacts { // a contact may be drawn either way round
 		id := n.ContactID(c, w, i)
-		r.once(id, seen)
-		r.compareEnds(id, nets, k.A, k.B, true)
-	}
-	loads := map[string]int{}
-	for _, l := range w.Loads {
-		loads[c.LoadName(l.Load)]++
-	}
-	for id, times := range loads {
-		if seen[id] != times {
-			r.fault("load %s is drawn %d times, not %d", id, seen[id], times)
+		if list := drawn[id]; len(list) != 1 {
+			r.fault("contact %s is drawn %d times", id, len(list))
+		} else if !r.between(list[0], nets, k.A, k.B) && !r.between(list[0], nets, k.B, k.A) {
+			r.fault("%s is not between nets %d and %d", id, k.A, k.B)
 		}
 	}
-	r.compareLoads(c, w, nets)
+	for _, l := range w.Loads { // one load may stand in several rungs
+		id := c.LoadName(l.Load)
+		i := slices.IndexFunc(drawn[id], func(s *symbol) bool { return r.between(s, nets, l.A, l.B) })
+		if i < 0 {
+			r.fault("%s is not drawn between nets %d and %d", id, l.A, l.B)
+			continue
+		}
+		drawn[id] = slices.Delete(drawn[id], i, i+1)
+	}
 	if len(r.symbols) != len(w.Contacts)+len(w.Loads) {
 		r.fault("%d symbols for %d contacts and %d loads", len(r.symbols), len(w.Contacts), len(w.Loads))
 	}
 	r.checkJoints()
 	return r.faults
-}
-
-func (r *reader) once(id string, seen map[string]int) {
-	if seen[id] != 1 {
-		r.fault("contact %s is drawn %d times", id, seen[id])
-	}
 }
 
 // drawnNets gives each group of joined segments the net that its ids name. A
@@ -375,33 +382,6 @@ func (r *reader) drawnNets(numbers map[string]circuit.NetID) map[int]circuit.Net
 		nets[root], group[net] = net, root
 	}
 	return nets
-}
-
-// compareEnds looks at the two ends of the symbols with an id. A contact may be
-// drawn either way round.
-func (r *reader) compareEnds(id string, nets map[int]circuit.NetID, a, b circuit.NetID, turns bool) {
-	for _, s := range r.symbols {
-		if s.id == id && !r.between(s, nets, a, b) && !(turns && r.between(s, nets, b, a)) {
-			r.fault("%s is not between nets %d and %d", id, a, b)
-		}
-	}
-}
-
-// compareLoads finds for each load a symbol of its own: one load may stand in
-// several rungs.
-func (r *reader) compareLoads(c *circuit.Circuit, w *circuit.Wiring, nets map[int]circuit.NetID) {
-	taken := map[*symbol]bool{}
-	for _, l := range w.Loads {
-		found := false
-		for _, s := range r.symbols {
-			if !found && s.load && s.id == c.LoadName(l.Load) && !taken[s] && r.between(s, nets, l.A, l.B) {
-				found, taken[s] = true, true
-			}
-		}
-		if !found {
-			r.fault("%s is not between nets %d and %d", c.LoadName(l.Load), l.A, l.B)
-		}
-	}
 }
 
 func (r *reader) between(s *symbol, nets map[int]circuit.NetID, a, b circuit.NetID) bool {

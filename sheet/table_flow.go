@@ -135,7 +135,7 @@ func heading(words string) []strip {
 // paragraph is text of a size, folded to the width, its lines kept together.
 func paragraph(words string, size, width page.Unit) []strip {
 	var list []strip
-	for _, line := range page.Fold(words, size, false, width, 0) {
+	for _, line := range fold(words, size, false, width) {
 		list = append(list, strip{height: lineOf(size), draw: func(f *frame, at page.Point) {
 			f.lines(at, []string{line}, size, false, "text")
 		}})
@@ -149,7 +149,7 @@ const tickWidth page.Unit = 620
 // tick is a box to tick with words behind it.
 func tick(words string, size, width page.Unit) []strip {
 	var list []strip
-	for i, line := range page.Fold(words, size, false, width-tickWidth, 0) {
+	for i, line := range fold(words, size, false, width-tickWidth) {
 		list = append(list, strip{height: lineOf(size), draw: func(f *frame, at page.Point) {
 			if i == 0 {
 				f.tickBox(page.Point{X: at.X, Y: at.Y + page.Above(size)/2}, 150)

@@ -133,13 +133,43 @@ func (g *grid) natural(i int) page.Unit {
 	return w + 2*cellPad + 10
 }
 
-// fold breaks words at their own line ends and then to a width.
+// units are not torn from the numbers before them.
+var units = map[string]bool{"ms": true, "s": true, "min": true, "h": true, "V": true}
+
+// fold breaks words at their own line ends and then to a width. A number keeps
+// its unit.
 func fold(text string, size page.Unit, bold bool, width page.Unit) []string {
 	var lines []string
 	for _, part := range strings.Split(text, "\n") {
-		lines = append(lines, page.Fold(part, size, bold, width, 0)...)
+		line := ""
+		for _, word := range whole(strings.Fields(page.Clean(part))) {
+			long := strings.TrimSpace(line + " " + word)
+			if line != "" && page.Width(long, size, bold) > width {
+				lines = append(lines, line)
+				long = word
+			}
+			line = page.Fit(long, size, bold, width)
+		}
+		lines = append(lines, line)
+	}
+	if len(lines) == 1 && lines[0] == "" {
+		return nil
 	}
 	return lines
+}
+
+// whole joins numbers with the units behind them.
+func whole(words []string) []string {
+	var list []string
+	for _, w := range words {
+		last := len(list) - 1
+		if units[strings.TrimRight(w, ".,;:)")] && last >= 0 && strings.Trim(list[last], "0123456789.(") == "" {
+			list[last] += " " + w
+			continue
+		}
+		list = append(list, w)
+	}
+	return list
 }
 
 func (l *laid) headStrip() strip {
@@ -191,18 +221,22 @@ func (l *laid) write(f *frame, i int, x, y page.Unit, lines []string, size page.
 }
 
 func (l *laid) rowStrip(r *row, last bool) strip {
-	lines := make([][]string, len(l.columns))
-	height := max(l.least, lineOf(l.size)+2*rowPad)
+	lines, most := make([][]string, len(l.columns)), 1
 	for i := range r.cells {
 		lines[i] = fold(r.cells[i].words, l.size, l.bold(r, i), l.widths[i]-2*cellPad)
-		height = max(height, page.Unit(len(lines[i]))*lineOf(l.size)+2*rowPad)
+		most = max(most, len(lines[i]))
+	}
+	height := max(l.least, page.Unit(most)*lineOf(l.size)+2*rowPad)
+	down := rowPad + lineOf(l.size)/2
+	if most == 1 {
+		down = height / 2
 	}
 	return strip{height: height, draw: func(f *frame, at page.Point) {
 		if r.heavy {
 			f.line(page.Thin, at, at.Add(l.width(), 0))
 		}
 		for i, x := range l.lefts(at.X) {
-			l.cell(f, r, i, page.Box{Min: page.Point{X: x, Y: at.Y}, Max: page.Point{X: x + l.widths[i], Y: at.Y + height}}, lines[i])
+			l.cell(f, r, i, page.Box{Min: page.Point{X: x, Y: at.Y}, Max: page.Point{X: x + l.widths[i], Y: at.Y + height}}, down, lines[i])
 		}
 		f.line(weightOf(last), at.Add(0, height), at.Add(l.width(), height))
 	}}
@@ -217,9 +251,8 @@ func weightOf(last bool) page.Weight {
 
 func (l *laid) bold(r *row, i int) bool { return r.cells[i].bold || l.columns[i].bold }
 
-// cell paints one cell. The words of a high row stand at its top, those of a
-// low one in its middle.
-func (l *laid) cell(f *frame, r *row, i int, box page.Box, lines []string) {
+// cell paints one cell, the middle of its first line so far down.
+func (l *laid) cell(f *frame, r *row, i int, box page.Box, down page.Unit, lines []string) {
 	if l.columns[i].ruled {
 		f.line(page.Hair, box.Min, page.Point{X: box.Min.X, Y: box.Max.Y})
 		f.line(page.Hair, page.Point{X: box.Max.X, Y: box.Min.Y}, box.Max)
@@ -229,23 +262,22 @@ func (l *laid) cell(f *frame, r *row, i int, box page.Box, lines []string) {
 	}
 	c := r.cells[i]
 	if c.ticked {
-		f.tickBox(page.Point{X: box.Min.X + box.Width()/2 - 170, Y: box.Min.Y + rowPad + lineOf(l.size)/2}, 150)
+		f.tickBox(page.Point{X: box.Min.X + box.Width()/2 - 150, Y: box.Min.Y + down}, 150)
 	}
-	l.write(f, i, box.Min.X, box.Min.Y+rowPad, lines, l.size, l.bold(r, i), "cell")
-	l.marks(f, c, box, lines)
+	l.write(f, i, box.Min.X, box.Min.Y+down-page.Above(l.size)/2-10, lines, l.size, l.bold(r, i), "cell")
+	l.marks(f, c, page.Point{X: box.Min.X + box.Width()/2, Y: box.Min.Y + down - 10}, box.Max.X, lines)
 }
 
 // marks frames a value that has changed and draws the tick of a pulse of no
-// width.
-func (l *laid) marks(f *frame, c cell, box page.Box, lines []string) {
-	x, y := box.Min.X+box.Width()/2, box.Min.Y+rowPad+lineOf(l.size)/2-20
+// width, at the right edge of the cell.
+func (l *laid) marks(f *frame, c cell, middle page.Point, right page.Unit, lines []string) {
 	if c.framed && len(lines) > 0 {
 		half := page.Width(lines[0], l.size, true)/2 + 85
-		frame := page.Box{Min: page.Point{X: x - half, Y: y - 165}, Max: page.Point{X: x + half, Y: y + 165}}
-		f.page.Add(page.Element{Shape: page.Rect{Box: frame}, Style: page.Style{Weight: page.Thin}, Shows: page.Shows{Class: "changed"}})
+		box := page.Box{Min: middle.Add(-half, -175), Max: middle.Add(half, 175)}
+		f.page.Add(page.Element{Shape: page.Rect{Box: box}, Style: page.Style{Weight: page.Thin}, Shows: page.Shows{Class: "changed"}})
 	}
 	if c.pulsed {
-		f.pulse(page.Point{X: box.Max.X - 120, Y: y})
+		f.pulse(page.Point{X: right - 120, Y: middle.Y})
 	}
 }
 

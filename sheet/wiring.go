@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"tarry/circuit"
 	"tarry/page"
@@ -153,4 +154,24 @@ func (p *panel) connections() []Connection {
 	return list
 }
 
-func (s *setter) wiringPages() []*page.Page { return nil }
+// wiringPages is the list on paper.
+func (s *setter) wiringPages() []*page.Page {
+	k := look{name: "Wiring list", about: "Point to point: every length of wire, in the order of wiring", audience: forLearner, cautions: true}
+	return s.flow(k, s.wiringStrips)
+}
+
+const wiringRule = "Each line is one length of wire. A wire number belongs to all wires that are joined, and stands at both ends of each. " +
+	"No terminal takes more than two conductors. Tick a line when both ends are tight and marked."
+
+func (s *setter) wiringStrips(width page.Unit) []strip {
+	g := &grid{columns: []column{{head: "No.", middle: true}, {head: "Wire", bold: true, middle: true, least: 1300}, {head: "From", share: 4},
+		{head: "To", share: 4}, {head: "wired", middle: true, ruled: true}, {head: "checked", middle: true, ruled: true},
+		{head: "remarks", share: 6, ruled: true}}, least: 620}
+	previous := ""
+	for _, k := range newPanel(s.circuit).connections() {
+		g.rows = append(g.rows, row{heavy: k.Wire != previous && previous != "", cells: []cell{{words: strconv.Itoa(k.Number)}, {words: k.Wire},
+			{words: k.From}, {words: k.To}, {ticked: true}, {ticked: true}}})
+		previous = k.Wire
+	}
+	return append(paragraph(wiringRule, noteSize, width), g.strips(width)...)
+}

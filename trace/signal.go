@@ -31,6 +31,7 @@ func After(e Event) Moment { return Moment{e.At, e.Step} }
 type index struct {
 	upTo   int
 	device [][]ID
+	part   [][NoticePart][]ID // the same, apart by part
 	supply []ID
 	// contacts lists the contacts at each net; it does not depend on events.
 	contacts [][]int32
@@ -40,6 +41,7 @@ func (t *Trace) indexed() *index {
 	x := &t.index
 	if x.device == nil {
 		x.device = make([][]ID, len(t.Circuit.Devices))
+		x.part = make([][NoticePart][]ID, len(t.Circuit.Devices))
 	}
 	for ; x.upTo < len(t.records); x.upTo++ {
 		switch r := &t.records[x.upTo]; {
@@ -47,6 +49,7 @@ func (t *Trace) indexed() *index {
 			x.supply = append(x.supply, ID(x.upTo))
 		case r.device >= 0 && r.part != NoticePart:
 			x.device[r.device] = append(x.device[r.device], ID(x.upTo))
+			x.part[r.device][r.part] = append(x.part[r.device][r.part], ID(x.upTo))
 		}
 	}
 	return x
@@ -125,22 +128,18 @@ func (t *Trace) ValueAt(d circuit.DeviceID, p Part, m Moment) int {
 
 // LastOf returns the last event of a device's part at or before m, or None.
 func (t *Trace) LastOf(d circuit.DeviceID, p Part, m Moment) ID {
-	list := t.EventsOf(d)
-	for i := t.upTo(list, m) - 1; i >= 0; i-- {
-		if t.records[list[i]].part == p {
-			return list[i]
-		}
+	list := t.indexed().part[d][p]
+	if n := t.upTo(list, m); n > 0 {
+		return list[n-1]
 	}
 	return None
 }
 
 // NextOf returns the first event of a device's part after m, or None.
 func (t *Trace) NextOf(d circuit.DeviceID, p Part, m Moment) ID {
-	list := t.EventsOf(d)
-	for _, id := range list[t.upTo(list, m):] {
-		if t.records[id].part == p {
-			return id
-		}
+	list := t.indexed().part[d][p]
+	if n := t.upTo(list, m); n < len(list) {
+		return list[n]
 	}
 	return None
 }

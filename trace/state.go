@@ -24,7 +24,13 @@ func (t *Trace) Closed(k circuit.Contact, m Moment) bool {
 func (t *Trace) Elapsed(d circuit.DeviceID, m Moment) (elapsed time.Duration, running bool) {
 	var since time.Duration
 	list := t.EventsOf(d)
-	for _, id := range list[:t.upTo(list, m)] {
+	list = list[:t.upTo(list, m)]
+	// What counts begins where the time last stood at zero.
+	begin := len(list) - 1
+	for begin > 0 && t.records[list[begin]].timing != Started && t.records[list[begin]].timing != Cleared {
+		begin--
+	}
+	for _, id := range list[max(begin, 0):] {
 		r := &t.records[id]
 		if running {
 			elapsed += r.at - since

@@ -38,16 +38,36 @@ func ground(pix []uint8, k color.RGBA) {
 	}
 }
 
-// picture returns what was painted; in greys only, if that is all there is.
+// picture returns what was painted, in the form that is encoded fastest: in
+// greys only, if that is all there is.
 func (c *canvas) picture() image.Image {
-	if !c.opt.Mono || c.opt.Transparent {
-		return c.RGBA
+	switch {
+	case c.opt.Transparent:
+		return c.unblended()
+	case c.opt.Mono:
+		g := image.NewGray(c.Rect)
+		for i := range g.Pix {
+			g.Pix[i] = c.Pix[4*i]
+		}
+		return g
 	}
-	g := image.NewGray(c.Rect)
-	for i := range g.Pix {
-		g.Pix[i] = c.Pix[4*i]
+	return c.RGBA
+}
+
+// unblended takes the share of the ground out of the colours, as a PNG file
+// has them.
+func (c *canvas) unblended() *image.NRGBA {
+	m := &image.NRGBA{Pix: c.Pix, Stride: c.Stride, Rect: c.Rect}
+	for i := 0; i < len(m.Pix); i += 4 {
+		a := uint32(m.Pix[i+3])
+		if a == 0 || a == 0xff {
+			continue
+		}
+		for j := i; j < i+3; j++ {
+			m.Pix[j] = uint8(min(0xff, (uint32(m.Pix[j])*0xff+a/2)/a))
+		}
 	}
-	return g
+	return m
 }
 
 func (c *canvas) element(e page.Element) {

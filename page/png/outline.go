@@ -16,6 +16,7 @@ func (p point) times(k float64) point      { return point{p.x * k, p.y * k} }
 func (p point) length() float64            { return math.Hypot(p.x, p.y) }
 func towards(a, b point, k float64) point  { return a.plus(b.minus(a).times(k)) }
 func cross(a, b point) float64             { return a.x*b.y - a.y*b.x }
+func dot(a, b point) float64               { return a.x*b.x + a.y*b.y }
 func turned(degrees, radius float64) point { return onCircle(degrees*math.Pi/180, radius) }
 
 func onCircle(angle, radius float64) point {
@@ -87,7 +88,7 @@ type pen struct {
 
 // stroke adds the outline of a line: a bar for each stretch, a wedge at the
 // outer side of each bend, caps at its ends. They meet at their edges and
-// hardly overlap, so that a pixel at an edge isn't counted twice.
+// hardly overlap, so that a pixel at an edge isn't covered twice.
 func (o *outline) stroke(points []point, closed bool, p pen) {
 	if closed {
 		points = append(append(make([]point, 0, len(points)+1), points...), points[0])
@@ -111,19 +112,57 @@ func (o *outline) stroke(points []point, closed bool, p pen) {
 func (o *outline) solid(points []point, closed bool, p pen) {
 	last := len(points) - 1
 	for i := range last {
-		n := normal(points[i], points[i+1], p.half)
-		o.join(points[i].plus(n), points[i+1].plus(n), points[i+1].minus(n), points[i].minus(n))
-		if i > 0 {
-			o.bend(points[i-1], points[i], points[i+1], p.half)
+		a, b := points[i], points[i+1]
+		n := normal(a, b, p.half)
+		right1, left1 := crossEdge(points, i, closed, n, p.half)
+		right2, left2 := crossEdge(points, i+1, closed, n, p.half)
+		o.join(right1, right2, b, left2, left1, a)
+		if before, after, ok := neighbours(points, i, closed); ok {
+			o.bend(before, points[i], after, p.half)
 		}
 	}
-	switch {
-	case closed && last > 1:
-		o.bend(points[last-1], points[last], points[1], p.half)
-	case p.round:
+	if p.round && !closed {
 		o.wedge(points[0], normal(points[0], points[1], p.half), math.Pi)
 		o.wedge(points[last], normal(points[last], points[last-1], p.half), math.Pi)
 	}
+}
+
+// neighbours returns the points before and after one, if the line goes on
+// there. A closed line's first point is its last one too.
+func neighbours(points []point, i int, closed bool) (before, after point, ok bool) {
+	last := len(points) - 1
+	switch {
+	case i > 0 && i < last:
+		return points[i-1], points[i+1], true
+	case closed && last > 1:
+		return points[last-1], points[1], true
+	}
+	return point{}, point{}, false
+}
+
+// crossEdge returns the right and the left end of the edge across a bar at one
+// of its points, n being its normal. At the inner side of a bend the bars are
+// cut to meet in one corner, if they are long enough for that.
+func crossEdge(points []point, i int, closed bool, n point, half float64) (right, left point) {
+	at := points[i]
+	right, left = at.plus(n), at.minus(n)
+	before, after, ok := neighbours(points, i, closed)
+	if !ok {
+		return right, left
+	}
+	k, m := normal(before, at, half), normal(at, after, half)
+	angle := turn(k, m)
+	room := min(at.minus(before).length(), after.minus(at).length()) / 2
+	if half*math.Tan(math.Abs(angle)/2) > room {
+		return right, left
+	}
+	corner := k.plus(m).times(1 / (1 + dot(k, m)/(half*half)))
+	if angle > 0 {
+		right = at.plus(corner)
+	} else {
+		left = at.minus(corner)
+	}
+	return right, left
 }
 
 // normal points to the right of the way from a to b.
@@ -133,10 +172,13 @@ func normal(a, b point, length float64) point {
 	return point{-d.y * k, d.x * k}
 }
 
+// turn returns the angle from one direction to another, clockwise.
+func turn(from, to point) float64 { return math.Atan2(cross(from, to), dot(from, to)) }
+
 // bend rounds the outer side of the bend at b.
 func (o *outline) bend(a, b, c point, half float64) {
 	n, m := normal(a, b, half), normal(b, c, half)
-	angle := math.Atan2(cross(n, m), n.x*m.x+n.y*m.y)
+	angle := turn(n, m)
 	if angle > 0 { // to the right: the outer side is the left one
 		n = n.times(-1)
 	}
@@ -158,12 +200,10 @@ func (o *outline) wedge(centre, radius point, sweep float64) {
 }
 
 // arcSteps returns how many chords stand for an arc so that none is off by
-// more than 1/20 pixel.
+// more than 1/80 pixel.
 func arcSteps(radius, sweep float64) int {
-	if radius < 0.1 {
-		return max(1, int(math.Ceil(math.Abs(sweep))))
-	}
-	return max(1, int(math.Ceil(math.Abs(sweep)/(2*math.Acos(1-0.05/math.Max(radius, 0.1))))))
+	step := 2 * math.Acos(1-0.0125/max(radius, 0.1))
+	return max(1, int(math.Ceil(math.Abs(sweep)/step)))
 }
 
 // arc returns points along an arc, angles in degrees.
