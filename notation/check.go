@@ -274,7 +274,7 @@ func (c *checker) loads() {
 		switch {
 		case load.A == load.B:
 			c.l.r.report(codeBothEnds, at, "both ends of %s are on one net", c.l.c.LoadName(load.Load)).
-				Explain("It is bridged by wire and can never be energised.")
+				Explain("It is bridged by wire and can never be energised. One end must go to the other rail: look at the net behind the load.")
 		case ta&left != 0 && tb&right != 0, ta&right != 0 && tb&left != 0:
 		case chains[a] || chains[b]:
 			c.series(i, at, neighbours)

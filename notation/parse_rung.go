@@ -181,7 +181,7 @@ func (p *parser) group(depth int) (itemNode, bool) {
 	item := itemNode{at: open}
 	if depth > MaxDepth {
 		p.r.report(codeTooDeep, open, "brackets are nested more than %d deep", MaxDepth).
-			Explain("What stands inside was not read.")
+			Explain("What stands inside was not read. Give the inner part a name with @ and wire it on a rung of its own.")
 		p.skip()
 		return item, false
 	}

@@ -34,6 +34,11 @@ var unitSlips = map[string]string{
 	"msec": "ms", "msecs": "ms", "millisecond": "ms", "milliseconds": "ms", "MS": "ms", "Ms": "ms",
 }
 
+// foreignUnits are units of time that the notation does without.
+var foreignUnits = map[string]bool{
+	"ns": true, "us": true, "µs": true, "d": true, "day": true, "days": true, "w": true, "week": true, "weeks": true,
+}
+
 // unitPlace returns the place of a unit in units, or -1.
 func unitPlace(text string) int {
 	for i, u := range units {
@@ -88,6 +93,10 @@ func (p *parser) timePart(after string) timePart {
 	switch {
 	case p.decimalComma(number):
 		return p.commaPart(number)
+	case part.unit == "" && foreignUnits[t.text]:
+		part.unit = "s"
+		p.r.report(codeUnit, t.at, "%s is no unit of time here", t.text).
+			Explain("The units are ms, s, min and h; decimals are allowed: 0.5 ms, 36 h.")
 	case part.unit == "":
 		part.unit, part.end = "s", number.at.End
 		end := diag.Range{Start: number.at.End, End: number.at.End}
@@ -147,7 +156,7 @@ func (p *parser) value(lit *timeLit) {
 	}
 	if lit.negative && sum > 0 {
 		p.r.report(codeNegativeTime, lit.at, "a time cannot be negative").
-			Explain("Times count from the start of the run, and settings run forwards.")
+			Explain("Times count from the start of the run, and settings run forwards. Leave the minus out.")
 		return
 	}
 	lit.value = sum
@@ -155,7 +164,7 @@ func (p *parser) value(lit *timeLit) {
 
 func (p *parser) absurd(lit *timeLit) {
 	p.r.report(codeAbsurdTime, lit.at, "the time is longer than 8760 h").
-		Explain("That is a year; no timer on a bench waits so long.")
+		Explain("That is a year; no timer on a bench waits so long. Write a shorter time, and look at its unit.")
 }
 
 // preset reads a time that must not be zero.

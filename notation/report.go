@@ -18,7 +18,8 @@ type reporter struct {
 	within   diag.Range // the line in work
 	faults   int        // errors so far, stored or not
 	dropped  int
-	searched int // candidates looked at for near-misses
+	searched int  // candidates looked at for near-misses
+	notUTF8  bool // has been said
 }
 
 // report adds a diagnostic and returns it for more to be said, or nil if

@@ -232,6 +232,11 @@ func isControl(r rune) bool {
 }
 
 func (s *scanner) invalid(at diag.Range) {
+	if s.r.notUTF8 { // an old encoding shows at every accented letter
+		s.r.faults++
+		return
+	}
+	s.r.notUTF8 = true
 	s.r.report(codeNotUTF8, at, "the text is not UTF-8 here").
 		Explain("Save the file as UTF-8. In other encodings accented letters and signs are lost.")
 }

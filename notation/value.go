@@ -16,11 +16,11 @@ func ParseTime(text string) (time.Duration, error) {
 	if len(r.list) == 1 && r.list[0].Code == codeMissingUnit && p.peek().kind == tokEnd {
 		return lit.value, nil
 	}
-	if len(r.list) > 0 {
-		return 0, errors.New(r.list[0].Summary + ": a time is written like 3.2 s, 300 ms or 1 min 30 s")
-	}
-	if p.peek().kind != tokEnd {
-		return 0, errors.New("nothing may follow the time: it is written like 3.2 s, 300 ms or 1 min 30 s")
+	switch {
+	case len(r.list) > 0 && r.list[0].Code != codeMissingTime && r.list[0].Code != codeUnexpected:
+		return 0, errors.New(r.list[0].Summary)
+	case len(r.list) > 0 || p.peek().kind != tokEnd:
+		return 0, errors.New("a time is written like 3.2 s, 300 ms or 1 min 30 s")
 	}
 	return lit.value, nil
 }
