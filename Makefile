@@ -51,6 +51,7 @@ golden:
 
 fuzz:
 	$(GO) test ./notation -run '^$$' -fuzz FuzzRead -fuzztime $(FUZZTIME)
+	$(GO) test ./trace -run '^$$' -fuzz FuzzReadVCD -fuzztime 10s -fuzzminimizetime 1x
 
 wasm:
 	GOOS=js GOARCH=wasm $(GO) test -exec '$(WASMEXEC)' ./circuit ./engine ./trace ./notation

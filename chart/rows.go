@@ -289,3 +289,17 @@ func contactWords(r *row, long bool) string {
 	}
 	return pick(long, words, kind)
 }
+
+// Rows returns the names of the rows that a chart of t shows when nothing is
+// asked for, as Options.Rows takes them.
+func Rows(t *trace.Trace) []string {
+	rows, err := chosenRows(t, nil)
+	if err != nil {
+		panic(err) // only a name can be wrong
+	}
+	names := make([]string, len(rows))
+	for i := range rows {
+		names[i] = rows[i].name
+	}
+	return names
+}

@@ -20,6 +20,7 @@ package engine
 // find something; see order.go and settle.go.
 
 import (
+	"slices"
 	"time"
 
 	"tarry/circuit"
@@ -292,6 +293,7 @@ func (m *Machine) fireDue(at time.Duration) {
 		m.fired = append(m.fired, clock)
 	}
 	if len(m.fired) > 1 {
+		slices.Sort(m.fired)
 		m.lookForRaceOfClocks()
 	}
 	for _, clock := range m.fired {

@@ -81,32 +81,49 @@ func (m *Machine) edgeCounts() map[edgeKey]int {
 var stateParts = []trace.Part{trace.Coil, trace.SetCoil, trace.ResetCoil, trace.StarLoad, trace.DeltaLoad,
 	trace.Contacts, trace.TimedOut, trace.SecondOut}
 
-// differences lists where the trial ended otherwise than what was kept.
-func (x *trial) differences() (out [2][]trace.Outcome) {
+// differences lists where the trial ended otherwise than what was kept. Where
+// one of the two broke off, its state is of no interest: then it is told how it
+// broke off, and how the devices concerned ended in the other.
+func (x *trial) differences(concerned []circuit.DeviceID) (out [2][]trace.Outcome) {
 	add := func(i int, p trace.Part, kept, other int) {
 		d := circuit.DeviceID(i)
 		out[0] = append(out[0], trace.Outcome{Device: d, Part: p, Value: kept})
 		out[1] = append(out[1], trace.Outcome{Device: d, Part: p, Value: other})
 	}
+	if x.ending != x.machine.trace.Ending {
+		out[0] = endOf(x.ending, x.state, concerned)
+		out[1] = endOf(x.machine.trace.Ending, x.machine.devices, concerned)
+		return out
+	}
 	for i := range x.state {
 		a, b := x.state[i].bits, x.machine.devices[i].bits
+		if (a^b)>>numberShift != 0 {
+			add(i, trace.Contacts, int(a>>numberShift), int(b>>numberShift))
+			a = a&^bitOperated | b&bitOperated // a count says it all
+		}
 		for _, p := range stateParts {
 			if (a^b)>>p&1 != 0 {
 				add(i, p, int(a>>p&1), int(b>>p&1))
 			}
 		}
-		if (a^b)>>numberShift != 0 {
-			add(i, trace.Contacts, int(a>>numberShift), int(b>>numberShift))
-		}
 		if x.dues.dueAt(int32(i)) != x.machine.clocks.dueAt(int32(i)) {
 			add(i, trace.Clock, b2i(x.dues.running(int32(i))), b2i(x.machine.clocks.running(int32(i))))
 		}
 	}
-	if x.ending != x.machine.trace.Ending && len(out[0]) == 0 {
-		out[0] = append(out[0], trace.Outcome{Device: circuit.NoDevice, Value: int(x.ending)})
-		out[1] = append(out[1], trace.Outcome{Device: circuit.NoDevice, Value: int(x.machine.trace.Ending)})
-	}
 	return out
+}
+
+// endOf tells how an order ended: the coils of the devices concerned, or how it
+// broke off.
+func endOf(how trace.Ending, state []deviceState, concerned []circuit.DeviceID) []trace.Outcome {
+	if how != trace.Running {
+		return []trace.Outcome{{Device: circuit.NoDevice, Value: int(how)}}
+	}
+	var list []trace.Outcome
+	for _, d := range distinct(concerned) {
+		list = append(list, trace.Outcome{Device: d, Part: trace.Coil, Value: int(state[d].bits & 1)})
+	}
+	return list
 }
 
 // dueAt returns when a clock is due, -1 for a stopped one.
@@ -185,7 +202,7 @@ func (m *Machine) lookAtTie(at time.Duration, actions []circuit.Action) {
 		t.do(actions)
 		t.Advance(at)
 	}
-	n := trace.Notice{Kind: trace.Tie, Action: actions[0], Outcomes: m.trial.differences()}
+	n := trace.Notice{Kind: trace.Tie, Action: actions[0], Outcomes: m.trial.differences(m.tied(at, actions))}
 	if len(n.Outcomes[0]) == 0 && sameCounts(m.trial.edges, t.edgeCounts()) {
 		return
 	}
@@ -440,7 +457,7 @@ func (m *Machine) explore(devices []circuit.DeviceID, play func(t *Machine, orde
 	}
 	for more := true; more; more = nextOrder(order) {
 		play(m.try(), order)
-		if out := m.trial.differences(); len(out[0]) > 0 {
+		if out := m.trial.differences(devices); len(out[0]) > 0 {
 			n := trace.Notice{Kind: trace.Race, Devices: distinct(devices), Outcomes: out}
 			if !m.raced(n) {
 				m.note(n)

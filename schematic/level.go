@@ -90,9 +90,7 @@ func (l *layout) orient(zone int) {
 				continue
 			}
 			if p.from == p.to {
-				p.to = l.open("")
-				l.detach(p.to)
-				l.nodes[p.to].label = l.labelOf(p.from)
+				l.openLoop(p, zone)
 				continue
 			}
 			if p.to == leftNode || p.from == rightNode {
@@ -104,6 +102,20 @@ func (l *layout) orient(zone int) {
 	state := make([]uint8, len(l.nodes)) // 1 on the way, 2 done
 	for n := range out {
 		l.walk(node(n), out, state)
+	}
+}
+
+// openLoop draws one end of a piece from a node to itself by a reference. The
+// right rail is the end of its zone, so there it is the first end.
+func (l *layout) openLoop(p *piece, zone int) {
+	n := l.open(l.nodes[p.from].name)
+	l.nodes[n].net = l.nodes[p.from].net
+	l.nodes[n].label = l.labelOf(p.from)
+	l.nodes[n].detached = true
+	if p.from == rightNode && zone == rightZone {
+		p.from = n
+	} else {
+		p.to = n
 	}
 }
 

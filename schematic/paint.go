@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"slices"
 	"sort"
 
 	"tarry/circuit"
@@ -68,7 +69,11 @@ func (l *layout) foot(width page.Unit) []string {
 	if l.opt.State != nil {
 		words += " Filled dot: closed now. Ring: open now. Heavy line: live."
 	}
-	return page.Fold(words+" "+circuit.StandingCaution, numberSize, false, width-2*edge, 0)
+	var lines []string
+	for _, text := range append(slices.Clone(l.opt.Faults), words+" "+circuit.StandingCaution) {
+		lines = append(lines, page.Fold(text, numberSize, false, width-2*edge, 0)...)
+	}
+	return lines
 }
 
 // paint paints all pages.

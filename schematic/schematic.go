@@ -47,6 +47,9 @@ type Options struct {
 	Bare bool
 	// Heading stands over the drawing; empty means the circuit's title.
 	Heading string
+	// Faults are lines that stand below the drawing: what is wrong with the
+	// text of which this is what was understood.
+	Faults []string
 }
 
 // State is a moment of a run, as the drawing marks it.

@@ -1,9 +1,143 @@
 package sheet
 
-import "tarry/page"
+import (
+	"fmt"
+	"strings"
 
-func (s *setter) chartBlankPages() []*page.Page { return nil }
+	"tarry/chart"
+	"tarry/circuit"
+	"tarry/page"
+	"tarry/trace"
+	"tarry/why"
+)
 
-func (s *setter) chartPartPages() []*page.Page { return nil }
+// A chart sheet holds one script's chart. What is too high for the paper is
+// drawn wider and printed smaller, down to two thirds; what is still too high
+// goes on over several sheets, so many rows on each.
 
-func (s *setter) chartFilledPages() []*page.Page { return nil }
+func (s *setter) chartBlankPages() []*page.Page {
+	return s.chartPages("Timing chart", forLearner, chart.Options{Fill: chart.Blank, NoStart: s.opt.NoStart})
+}
+
+func (s *setter) chartPartPages() []*page.Page {
+	return s.chartPages("Timing chart, part filled", forLearner, chart.Options{Fill: chart.PartFilled, NoStart: s.opt.NoStart})
+}
+
+func (s *setter) chartFilledPages() []*page.Page {
+	return s.chartPages("Timing chart", forKey, chart.Options{})
+}
+
+func (s *setter) chartPages(name string, who audience, opt chart.Options) []*page.Page {
+	opt.Bare = true
+	var pages []*page.Page
+	for _, t := range s.traces {
+		k := look{name: name, about: t.Script, landscape: true, audience: who}
+		n := note{"Script", scriptWords(t)}
+		across, percent := s.fitChart(t, k, n, opt)
+		if percent < 80 {
+			k.landscape = false
+			upright, p := s.fitChart(t, k, n, opt)
+			k.landscape = p <= percent
+			if p > percent {
+				across, percent = upright, p
+			}
+		}
+		for i, p := range across {
+			if len(across) > 1 {
+				k.about = fmt.Sprintf("%s (%d of %d)", t.Script, i+1, len(across))
+			}
+			pages = append(pages, s.chartPage(k, n, p, percent))
+		}
+	}
+	return pages
+}
+
+// fitChart draws a chart for the room on sheets of a look: all rows on one if
+// that can be read, else as few sheets as it takes.
+func (s *setter) fitChart(t *trace.Trace, k look, n note, opt chart.Options) ([]*page.Page, int) {
+	f := s.newSheet(k)
+	s.chartNote(f, n)
+	rows := chart.Rows(t)
+	for sheets := 1; ; sheets++ {
+		for percent := 100; percent >= leastPercent; percent -= 7 {
+			opt.Width = f.room.Width() * 100 / page.Unit(percent)
+			drawn := drawCharts(t, opt, rows, sheets)
+			if highest(drawn)*page.Unit(percent)/100 <= f.room.Height() || sheets >= len(rows) && percent < leastPercent+7 {
+				return drawn, percent - (sheets-1)*5
+			}
+		}
+	}
+}
+
+// drawCharts draws the rows on so many charts, in even parts.
+func drawCharts(t *trace.Trace, opt chart.Options, rows []string, sheets int) []*page.Page {
+	var drawn []*page.Page
+	for i := range sheets {
+		opt.Rows = rows[len(rows)*i/sheets : len(rows)*(i+1)/sheets]
+		p, err := chart.Draw(t, opt)
+		if err != nil {
+			panic(err) // the rows are the chart's own
+		}
+		drawn = append(drawn, p)
+	}
+	return drawn
+}
+
+func highest(drawn []*page.Page) page.Unit {
+	h := page.Unit(0)
+	for _, p := range drawn {
+		h = max(h, p.Height)
+	}
+	return h
+}
+
+func (s *setter) chartPage(k look, n note, p *page.Page, percent int) *page.Page {
+	f := s.newSheet(k)
+	s.chartNote(f, n)
+	f.place(p, f.room.Min, int(f.room.Width()*100/p.Width))
+	f.page.Description += " " + p.Description
+	return f.page
+}
+
+// chartNote writes what is done in the script into a box at the foot of the
+// room, and takes its room off.
+func (s *setter) chartNote(f *frame, n note) {
+	if len(n.lines) == 0 {
+		return
+	}
+	box := f.room
+	box.Min.Y = box.Max.Y - n.height(box.Width())
+	f.note(box, n)
+	f.room.Max.Y = box.Min.Y - air
+}
+
+// scriptWords tells what hands and the supply do in a script, and how the plant
+// answers.
+func scriptWords(t *trace.Trace) []string {
+	var acts, answers []string
+	for _, in := range why.Story(t) {
+		if len(in.Acts) > 0 {
+			acts = append(acts, circuit.FormatTime(in.At)+": "+strings.Join(in.Acts, ", "))
+		}
+	}
+	for _, p := range t.Circuit.Plants {
+		answers = append(answers, plantWords(t.Circuit, p))
+	}
+	words := []string{strings.Join(append(acts, "end at "+circuit.FormatTime(t.End)+"."), ";  ")}
+	if len(answers) > 0 {
+		words = append(words, "The plant: "+strings.Join(answers, ";  ")+".")
+	}
+	return words
+}
+
+// plantWords words a plant rule.
+func plantWords(c *circuit.Circuit, p circuit.Plant) string {
+	does, when := " opens ", " stops"
+	if p.Closes {
+		does = " closes "
+	}
+	if p.OnStart {
+		when = " starts"
+	}
+	return c.Devices[p.Sensor].Tag + does + circuit.FormatTime(p.After) + " after " + c.Devices[p.Load].Tag + when
+}

@@ -250,8 +250,9 @@ func (f *frame) field(box page.Box, k field) {
 		return
 	}
 	size = fineSize
-	for i, words := range page.Fold(k.words, size, k.bold, width, 2) {
-		at := page.Point{X: left, Y: box.Min.Y + 300 + page.Above(size) + page.Unit(i)*(size+60)}
+	lines := page.Fold(k.words, size, k.bold, width, 2)
+	for i, words := range lines {
+		at := page.Point{X: left, Y: box.Max.Y - 130 - page.Unit(len(lines)-1-i)*(size+50)}
 		f.text(page.Text{At: at, Size: size, Bold: k.bold, Words: words}, k.label)
 	}
 }

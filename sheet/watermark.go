@@ -51,9 +51,20 @@ func WarnReadOnly(c *circuit.Circuit, drawings []*page.Page) {
 // watermark returns the warning across a box, and paper under the words of what
 // will be painted over it.
 func watermark(box page.Box, words string, over []page.Element) []page.Element {
+	return append(lettering(box, readOnlyLines(words)), papers(over)...)
+}
+
+// readOnlyLines parts the warning into its first words, in capitals, and the
+// rest.
+func readOnlyLines(words string) []string {
 	head, rest, _ := strings.Cut(words, ":")
-	list := lettering(box, []string{strings.ToUpper(head), strings.TrimSpace(rest)})
-	for _, e := range over {
+	return []string{strings.ToUpper(head), strings.TrimSpace(rest)}
+}
+
+// papers returns a piece of paper under each text.
+func papers(elements []page.Element) []page.Element {
+	var list []page.Element
+	for _, e := range elements {
 		if t, ok := e.Shape.(page.Text); ok {
 			under := page.Rect{Box: t.Bounds().Grow(20)}
 			list = append(list, page.Element{Shape: under, Style: page.Style{Ink: page.Paper, Fill: page.Knockout}})
@@ -87,7 +98,7 @@ func lettering(box page.Box, lines []string) []page.Element {
 				outline[j] = middle.Add(page.Unit((x*cos+y*sin)>>16), page.Unit((y*cos-x*sin)>>16))
 			}
 			list = append(list, page.Element{Shape: page.Poly{Points: outline, Closed: true},
-				Style: page.Style{Weight: page.Hair, Ink: page.Faint}, Shows: page.Shows{Class: "read-only"}})
+				Style: page.Style{Weight: page.Thin, Ink: page.Faint}, Shows: page.Shows{Class: "read-only"}})
 		}
 	}
 	return list

@@ -39,6 +39,9 @@ func ReadVCD(text []byte) ([]Recorded, error) {
 	return r.list, words.Err()
 }
 
+// maxScopes is how deep scopes may be nested.
+const maxScopes = 100
+
 type vcdReader struct {
 	list   []Recorded
 	byCode map[string]int
@@ -53,6 +56,9 @@ func (r *vcdReader) word(w string, words *bufio.Scanner) error {
 	case w == "$var":
 		return r.variable(section(words))
 	case w == "$scope":
+		if len(r.scopes) == maxScopes {
+			return fmt.Errorf("scopes are nested more than %d deep", maxScopes)
+		}
 		if s := section(words); len(s) == 2 {
 			r.scopes = append(r.scopes, s[1])
 		}

@@ -98,14 +98,15 @@ func (t *Trace) FeedOf(l int, m Moment) Feed {
 func (g *Conduction) Feed(w circuit.WiredLoad) Feed {
 	toLeft, leftA := g.Search(w.A, circuit.LeftRail)
 	toRight, rightB := g.Search(w.B, circuit.RightRail)
-	if !leftA || !rightB { // perhaps the current runs backwards
-		back, rightA := g.Search(w.A, circuit.RightRail)
-		forth, leftB := g.Search(w.B, circuit.LeftRail)
-		if rightA && leftB {
-			return Feed{true, append(reversed(forth), back...), [2]bool{true, true}}
-		}
+	if leftA && rightB {
+		return Feed{true, append(reversed(toLeft), toRight...), [2]bool{true, true}}
 	}
-	return Feed{leftA && rightB, append(reversed(toLeft), toRight...), [2]bool{leftA, rightB}}
+	back, rightA := g.Search(w.A, circuit.RightRail)
+	forth, leftB := g.Search(w.B, circuit.LeftRail)
+	if rightA && leftB { // the current runs backwards
+		return Feed{true, append(reversed(forth), back...), [2]bool{true, true}}
+	}
+	return Feed{false, append(reversed(toLeft), toRight...), [2]bool{leftA || rightA, leftB || rightB}}
 }
 
 func reversed(path []int32) []int32 {

@@ -100,6 +100,6 @@ person decide.`,
 		SilenceUsage:  true,
 	}
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.format(), t.library())
+	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.draw(), t.format(), t.library())
 	return root
 }

@@ -56,6 +56,9 @@ type Result struct {
 	// in order. A box stands in the place of each; searching finds it all the
 	// same.
 	Missing []rune
+	// Scale is that of the page that was scaled down most to fit its sheet; 1
+	// if none was. What a page says about its own scale only holds at 1.
+	Scale float64
 }
 
 // maxSide is the longest side that a PDF page may have (ISO 32000-1, annex C:
@@ -77,7 +80,7 @@ func Encode(pages []*page.Page, opt Options) (Result, error) {
 	resources, missing := d.fonts.write(&d.file)
 	d.set(d.resources, fmt.Sprintf("<< /Font << %s >> >>", resources))
 	d.head()
-	return Result{Bytes: d.bytes(d.catalog, d.info), Missing: missing}, nil
+	return Result{Bytes: d.bytes(d.catalog, d.info), Missing: missing, Scale: d.scale}, nil
 }
 
 func check(pages []*page.Page, opt Options) error {
@@ -103,13 +106,14 @@ type document struct {
 	file
 	opt   Options
 	fonts *fonts
-	kids  []int // the object numbers of the pages
+	kids  []int   // the object numbers of the pages
+	scale float64 // the smallest
 	// The numbers of the objects that others point to.
 	catalog, tree, info, resources, bookmarks int
 }
 
 func newDocument(opt Options) *document {
-	d := &document{opt: opt, fonts: newFonts()}
+	d := &document{opt: opt, fonts: newFonts(), scale: 1}
 	d.catalog, d.tree, d.info, d.resources = d.reserve(), d.reserve(), d.reserve(), d.reserve()
 	return d
 }
@@ -117,6 +121,7 @@ func newDocument(opt Options) *document {
 // addPage writes one page's content and the sheet that it stands on.
 func (d *document) addPage(p *page.Page) {
 	place := d.opt.Paper.place(p)
+	d.scale = min(d.scale, place.scale)
 	w := newPainter(d.fonts, d.opt.Mono)
 	w.begin(place)
 	for _, e := range p.Elements {

@@ -265,5 +265,8 @@ func TestErrors(t *testing.T) {
 			t.Errorf("%v, want %q", err, c.want)
 		}
 	}
-	encode(t, pdf.Options{Paper: pdf.A4}, &page.Page{Width: 600000, Height: 100})
+	r := encode(t, pdf.Options{Paper: pdf.A4}, good, &page.Page{Width: 554000, Height: 100}, good)
+	if r.Scale != 0.05 || encode(t, pdf.Options{Paper: pdf.A4}, good).Scale != 1 {
+		t.Errorf("scale %g", r.Scale)
+	}
 }

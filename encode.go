@@ -1,0 +1,103 @@
+package tarry
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tarry/page"
+	"tarry/page/pdf"
+	"tarry/page/png"
+	"tarry/page/svg"
+	"tarry/schematic"
+)
+
+// File is a finished drawing. Suffix belongs between the name that the user
+// gave and its ending: it is empty for a single file and "-2" for the second
+// of several.
+type File struct {
+	Suffix string
+	Data   []byte
+}
+
+// Picture says how drawings are written. The zero value is SVG.
+type Picture struct {
+	Form        string // "svg", "pdf" or "png"; empty is svg
+	Width       int    // of a PNG in pixels; 0 is 150 to the inch
+	Transparent bool   // PNG and SVG: no paper behind the drawing
+}
+
+// encoded writes pages as files: one PDF, or an SVG or PNG for each page. The
+// second result names characters that the fonts lack.
+func (f Picture) encoded(pages []*page.Page, title, author string, outline []pdf.Bookmark) ([]File, []rune, error) {
+	if f.Form == "pdf" {
+		r, err := pdf.Encode(pages, pdf.Options{Title: title, Author: author, Outline: outline})
+		return []File{{"", r.Bytes}}, r.Missing, err
+	}
+	var files []File
+	var missing []rune
+	for i, p := range pages {
+		suffix := ""
+		if len(pages) > 1 {
+			suffix = fmt.Sprintf("-%0*d", len(fmt.Sprint(len(pages))), i+1)
+		}
+		switch f.Form {
+		case "", "svg":
+			files = append(files, File{suffix, svg.Encode(p, svg.Options{NoPaper: f.Transparent})})
+		case "png":
+			r, err := png.Encode(p, png.Options{Width: f.Width, Transparent: f.Transparent})
+			if err != nil {
+				return nil, nil, err
+			}
+			files = append(files, File{suffix, r.Bytes})
+			missing = append(missing, r.Missing...)
+		default:
+			return nil, nil, badInput("drawings are written as svg, pdf or png, not %q", f.Form)
+		}
+	}
+	slices.Sort(missing)
+	return files, slices.Compact(missing), nil
+}
+
+// missingWords says which characters could not be drawn, empty for none.
+func missingWords(missing []rune) string {
+	if len(missing) == 0 {
+		return ""
+	}
+	var list []string
+	for _, r := range missing[:min(len(missing), maxChoice)] {
+		list = append(list, fmt.Sprintf("%q", r))
+	}
+	return "the font has no sign for " + strings.Join(list, ", ") + "; a box stands in its place"
+}
+
+// Style is the choice of symbols and layout by their words; empty means
+// international symbols on level rungs.
+type Style struct {
+	Symbols string // "international" or "american"
+	Layout  string // "rungs" or "paths"
+}
+
+func (s Style) options() (schematic.Options, error) {
+	var opt schematic.Options
+	traditions, layouts := []string{"international", "american"}, []string{"rungs", "paths"}
+	symbols, ok := pick(s.Symbols, traditions)
+	if !ok {
+		return opt, badInput("there are no %q symbols; %s", s.Symbols, choice(s.Symbols, traditions, "traditions"))
+	}
+	layout, ok := pick(s.Layout, layouts)
+	if !ok {
+		return opt, badInput("there is no layout %q; %s", s.Layout, choice(s.Layout, layouts, "layouts"))
+	}
+	opt.Symbols, opt.Layout = schematic.Tradition(symbols), schematic.Layout(layout)
+	return opt, nil
+}
+
+// pick returns the place of a word among the choices, the first for none.
+func pick(word string, choices []string) (int, bool) {
+	if word == "" {
+		return 0, true
+	}
+	i := slices.Index(choices, strings.ToLower(word))
+	return max(i, 0), i >= 0
+}
