@@ -113,3 +113,31 @@ func (c *clocks) copyFrom(o *clocks) {
 	c.heap = append(c.heap[:0], o.heap...)
 	c.place = append(c.place[:0], o.place...)
 }
+
+// dueAt returns when a clock is due, -1 for a stopped one.
+func (c *clocks) dueAt(clock int32) time.Duration {
+	if i := c.place[clock]; i >= 0 {
+		return c.heap[i].at
+	}
+	return -1
+}
+
+// appendDue appends the clocks that are due at exactly at, in no special
+// order.
+func (c *clocks) appendDue(list []int32, at time.Duration) []int32 {
+	stack := [64]int32{}
+	n := 1
+	for n > 0 {
+		n--
+		i := stack[n]
+		if int(i) >= len(c.heap) || c.heap[i].at != at {
+			continue
+		}
+		list = append(list, c.heap[i].clock)
+		for k := 4*i + 1; k <= 4*i+4 && n < len(stack); k++ {
+			stack[n] = k
+			n++
+		}
+	}
+	return list
+}

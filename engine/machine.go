@@ -17,7 +17,7 @@ package engine
 // What a step costs depends on what moves in it, not on the size of the
 // circuit. The two looks that cost more (does another order end differently?
 // does a state recur?) are only taken where a cheap test says that they might
-// find something; see order.go and settle.go.
+// find something; see order.go, race.go and settle.go.
 
 import (
 	"slices"
