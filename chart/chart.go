@@ -42,6 +42,9 @@ type Options struct {
 	Bare bool
 	// NoLegend leaves out the legend and the words about the scale as well.
 	NoLegend bool
+	// Compact leaves out labels and dimensions and draws low rows, for a small
+	// chart beside something else.
+	Compact bool
 	// Cursor, if set, is an instant that a line through all rows points out.
 	Cursor *time.Duration
 }
@@ -149,8 +152,10 @@ func (d *drawing) labelRoom(width page.Unit) page.Unit {
 	room := page.Unit(0)
 	for i := range d.lines {
 		l := &d.lines[i]
-		room = max(room, page.Width(l.tag(), tagSize, true)+tagGap+page.Width(l.about(true), labelSize, false))
-		room = max(room, page.Width(labelOf(l.device), labelSize, false))
+		room = max(room, page.Width(l.tag(), tagSize, true)+tagGap+page.Width(l.about(!d.opt.Compact), labelSize, false))
+		if !d.opt.Compact {
+			room = max(room, page.Width(labelOf(l.device), labelSize, false))
+		}
 	}
 	return min(max(room, 20*page.MM), width*21/100, 60*page.MM)
 }
@@ -188,7 +193,7 @@ func (d *drawing) readTimes() {
 	}
 	for i := range d.lines {
 		l := &d.lines[i]
-		if j, ok := best[l.tag()]; ok && j == i && !d.blank(l) {
+		if j, ok := best[l.tag()]; ok && j == i && !d.blank(l) && !d.opt.Compact {
 			for _, r := range l.time.runs {
 				l.dims = append(l.dims, dim{run: r})
 			}

@@ -34,6 +34,27 @@ func (d *drawing) margin() page.Unit {
 	return margin
 }
 
+// rowHeight is the height between a row's two levels.
+func (d *drawing) rowHeight(l *line) page.Unit {
+	switch {
+	case d.opt.Fill != Filled:
+		return squareHeight
+	case l.kind == elapsedRow && len(l.time.runs) > 0:
+		return rampHeight
+	case d.opt.Compact:
+		return swing * 3 / 4
+	}
+	return swing
+}
+
+// rowGap is the room between two rows.
+func (d *drawing) rowGap() page.Unit {
+	if d.opt.Compact {
+		return rowGap / 2
+	}
+	return rowGap
+}
+
 func (d *drawing) blank(l *line) bool { return d.blankKind(l.kind) }
 
 func (d *drawing) blankKind(k rowKind) bool {

@@ -59,10 +59,10 @@ func (d *drawing) place() {
 	for i := range d.lines {
 		l := &d.lines[i]
 		newGroup := i > 0 && d.lines[i-1].device != l.device
-		if newGroup {
+		if newGroup && !d.opt.Compact {
 			d.y += groupGap
 		}
-		if newGroup || i == 0 {
+		if (newGroup || i == 0) && !d.opt.Compact {
 			l.labels = page.Fold(labelOf(l.device), labelSize, false, d.plot-wordRoom-d.left, 2)
 		}
 		d.placeLine(l)
@@ -71,22 +71,17 @@ func (d *drawing) place() {
 			l.startGuide = d.lines[i-1].low
 		}
 	}
-	d.bottom = d.y + 200 - rowGap
+	d.bottom = d.y + 200 - d.rowGap()
 }
 
 func (d *drawing) placeLine(l *line) {
 	l.top = d.y
 	l.lanes = d.placeDims(l.dims, l.tag())
-	height := page.Unit(swing)
-	if d.opt.Fill != Filled {
-		height = squareHeight
-	} else if l.kind == elapsedRow && len(l.time.runs) > 0 {
-		height = rampHeight
-	}
+	height := d.rowHeight(l)
 	l.high = l.top + page.Unit(l.lanes)*laneHeight
 	l.low = l.high + height
 	words := page.Unit(len(l.labels))*(labelSize+70) + tagSize
-	d.y = max(l.low, l.top+words) + rowGap
+	d.y = max(l.low, l.top+words) + d.rowGap()
 }
 
 // label paints what stands at the left of a row: the tag, what of the device
@@ -101,7 +96,7 @@ func (d *drawing) label(l *line) {
 	tag.Words = page.Fit(l.tag(), tagSize, true, width)
 	d.say(tag, page.Black, shows)
 	x := tag.Bounds().Max.X + tagGap
-	about := l.about(true)
+	about := l.about(!d.opt.Compact)
 	if page.Width(about, labelSize, false) > d.left+width-x {
 		about = l.about(false)
 	}

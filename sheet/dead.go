@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -50,9 +49,9 @@ type DeadTest struct {
 // DeadTable is the dead test of a panel.
 type DeadTable struct {
 	Tests []DeadTest
-	// ByEye are pairs of terminals between which a wire could be mistaken
+	// ByEye are terminals of one device between which a wire could be mistaken
 	// without any reading showing it.
-	ByEye [][2]string
+	ByEye [][]string
 }
 
 // DeadTestOf makes the dead test of a circuit.
@@ -60,7 +59,7 @@ func DeadTestOf(c *circuit.Circuit) DeadTable {
 	d := newDeadTester(c)
 	d.usual()
 	d.tryMistakes()
-	table := DeadTable{ByEye: d.byEye}
+	table := DeadTable{ByEye: d.byEye()}
 	for h := range d.holds {
 		for _, t := range d.tests {
 			if t.hold == h {
@@ -100,7 +99,9 @@ type deadTester struct {
 	sound  []groups
 	tests  []probe
 	listed map[probe]bool // but for Shows
-	byEye  [][2]string
+	// follow is, for each point, another that no reading tells from it, up to
+	// one that stands for all of them.
+	follow []int
 }
 
 func newDeadTester(c *circuit.Circuit) *deadTester {
@@ -123,6 +124,9 @@ func newDeadTester(c *circuit.Circuit) *deadTester {
 	}
 	for i, l := range d.panel.wiring.Loads {
 		d.loads = append(d.loads, ends(d.panel.loads[i], l.A, l.B, l.Device))
+	}
+	for i := range d.points {
+		d.follow = append(d.follow, i)
 	}
 	d.findHolds(c)
 	for h := range d.holds {
@@ -253,9 +257,31 @@ func (d *deadTester) usual() {
 		d.add(0, l[1], rails[1], name+" to "+d.points[rails[1]].Name)
 	}
 	for h := 1; h < len(d.holds); h++ {
-		for i, l := range d.contacts {
-			if k := d.panel.wiring.Contacts[i].Contact; k.Device == d.holds[h].device {
-				d.add(h, l[0], l[1], "contact "+d.panel.circuit.ContactName(k)+", moved")
+		d.held(h, rails)
+	}
+}
+
+// held lists the readings for one hold: the contacts that it moves, and from
+// the rails to those loads that it joins to them or parts from them, once for
+// each net.
+func (d *deadTester) held(h int, rails [2]int) {
+	for i, l := range d.contacts {
+		if k := d.panel.wiring.Contacts[i].Contact; k.Device == d.holds[h].device {
+			d.add(h, l[0], l[1], "contact "+d.panel.circuit.ContactName(k)+", moved")
+		}
+	}
+	read := map[[2]circuit.NetID]bool{}
+	for i, l := range d.loads {
+		name := d.panel.circuit.LoadName(d.panel.wiring.Loads[i].Load)
+		for end, words := range [2]string{d.points[rails[0]].Name + " to " + name, name + " to " + d.points[rails[1]].Name} {
+			from, to := rails[0], l[0]
+			if end == 1 {
+				from, to = l[1], rails[1]
+			}
+			nets := [2]circuit.NetID{d.points[from].Net, d.points[to].Net}
+			if !read[nets] && (d.sound[h].reading(from, to) == ReadsClosed) != (d.sound[0].reading(from, to) == ReadsClosed) {
+				read[nets] = true
+				d.add(h, from, to, words)
 			}
 		}
 	}
@@ -337,15 +363,25 @@ func (d *deadTester) try(i int, instead *link, kept, lost, wrong int) {
 			}
 		}
 	}
-	d.follow(lost, wrong)
+	a, b := root(d.follow, lost), root(d.follow, wrong)
+	d.follow[max(a, b)] = min(a, b)
 }
 
-// follow notes two terminals that no reading tells apart.
-func (d *deadTester) follow(a, b int) {
-	pair := [2]string{d.points[min(a, b)].Name, d.points[max(a, b)].Name}
-	if !slices.Contains(d.byEye, pair) {
-		d.byEye = append(d.byEye, pair)
+// byEye lists the groups of points that no reading tells apart.
+func (d *deadTester) byEye() [][]string {
+	var list [][]string
+	for i := range d.points {
+		var group []string
+		for j := i; j < len(d.points) && root(d.follow, i) == i; j++ {
+			if root(d.follow, j) == i {
+				group = append(group, d.points[j].Name)
+			}
+		}
+		if len(group) > 1 {
+			list = append(list, group)
+		}
 	}
+	return list
 }
 
 // deadPages is the dead test on paper.
@@ -371,12 +407,13 @@ func (s *setter) deadStrips(width page.Unit) []strip {
 	if len(table.ByEye) == 0 {
 		return list
 	}
-	var pairs []string
-	for _, p := range table.ByEye {
-		pairs = append(pairs, fmt.Sprintf("%s and %s", p[0], p[1]))
+	var groups []string
+	for _, names := range table.ByEye {
+		groups = append(groups, strings.Join(names, ", "))
 	}
 	list = append(list, gap(250))
-	return append(list, paragraph("No reading tells apart, without supply: "+strings.Join(pairs, "; ")+". Follow the wires on these terminals by eye.", noteSize, width)...)
+	return append(list, paragraph("Without supply no reading shows on which of these terminals a wire sits: "+strings.Join(groups, "; ")+
+		". Follow the wires there by eye.", noteSize, width)...)
 }
 
 func deadGrid(tests []DeadTest) *grid {

@@ -55,7 +55,7 @@ type Options struct {
 	// storyboards of; empty means all that traces were given for.
 	Scripts []string
 	// PerPage is how many frames of a storyboard stand on a page: 2, 4 or 6;
-	// 0 means 4.
+	// 0 means 4, or 2 where 4 would be too small to read.
 	PerPage int
 	// NoWords leaves out the words beside timed contacts, for a test.
 	NoWords bool

@@ -83,10 +83,7 @@ func Set(c *circuit.Circuit, traces []*trace.Trace, opt Options) ([]Part, error)
 }
 
 func newSetter(c *circuit.Circuit, traces []*trace.Trace, opt Options) (*setter, error) {
-	if opt.PerPage == 0 {
-		opt.PerPage = 4
-	}
-	if !slices.Contains([]int{2, 4, 6}, opt.PerPage) {
+	if !slices.Contains([]int{0, 2, 4, 6}, opt.PerPage) {
 		return nil, fmt.Errorf("sheet: a storyboard has 2, 4 or 6 frames to a page, not %d", opt.PerPage)
 	}
 	chosen, err := chooseScripts(traces, opt.Scripts)

@@ -2,14 +2,16 @@ package pdf
 
 import (
 	"encoding/binary"
+	"maps"
 	"slices"
 )
 
 // A TrueType font is a list of named tables. The cut-down font keeps the
-// numbers of its glyphs, so that composed glyphs still find their parts; the
-// outlines and metrics of glyphs that are not used are left empty, and the
-// tables that a PDF reader never asks for are left out. (OpenType
-// specification, chapters "glyf", "loca", "hmtx"; ISO 32000-1, 9.9.)
+// numbers of its glyphs; the outlines and metrics of glyphs that are not used
+// are left empty, and the tables that a PDF reader never asks for are left out.
+// No glyph of the two fonts is composed of others, which a test holds, so none
+// needs more than itself. (OpenType specification, chapters "glyf", "loca",
+// "hmtx"; ISO 32000-1, 9.9.)
 
 func be16(data []byte, at int) uint16 { return binary.BigEndian.Uint16(data[at:]) }
 
@@ -25,27 +27,17 @@ func table(source []byte, name string) []byte {
 	panic("pdf: the built-in font has no table " + name)
 }
 
-// subset returns a font with only the glyphs asked for, their parts, and
-// glyph 0.
+// subset returns a font with only the glyphs asked for, and glyph 0.
 func subset(source []byte, wanted map[int]bool) []byte {
-	glyf, loca, long := table(source, "glyf"), table(source, "loca"), be16(table(source, "head"), 50) == 1
-	outline := func(glyph int) []byte {
-		if long {
-			return glyf[binary.BigEndian.Uint32(loca[4*glyph:]):binary.BigEndian.Uint32(loca[4*glyph+4:])]
-		}
-		return glyf[2*int(be16(loca, 2*glyph)) : 2*int(be16(loca, 2*glyph+2))]
-	}
-	keep := map[int]bool{}
-	visit(0, outline, keep)
-	for glyph := range wanted {
-		visit(glyph, outline, keep)
-	}
+	glyf, loca := table(source, "glyf"), table(source, "loca")
+	keep := maps.Clone(wanted)
+	keep[0] = true
 	count := int(be16(table(source, "maxp"), 4))
 	var newGlyf, newLoca []byte
 	for glyph := range count {
 		newLoca = binary.BigEndian.AppendUint32(newLoca, uint32(len(newGlyf)))
 		if keep[glyph] {
-			newGlyf = append(newGlyf, outline(glyph)...)
+			newGlyf = append(newGlyf, outline(glyf, loca, glyph)...)
 			newGlyf = append(newGlyf, make([]byte, -len(newGlyf)&3)...)
 		}
 	}
@@ -60,42 +52,10 @@ func subset(source []byte, wanted map[int]bool) []byte {
 	})
 }
 
-// visit notes a glyph and the parts that it is composed of.
-func visit(glyph int, outline func(int) []byte, keep map[int]bool) {
-	if keep[glyph] {
-		return
-	}
-	keep[glyph] = true
-	data := outline(glyph)
-	if len(data) < 10 || int16(be16(data, 0)) >= 0 {
-		return // empty, or made of contours
-	}
-	for at := 10; ; {
-		flags := be16(data, at)
-		visit(int(be16(data, at+2)), outline, keep)
-		if flags&0x0020 == 0 { // no more parts
-			return
-		}
-		at += partLength(flags)
-	}
-}
-
-// partLength returns the length of a part of a composed glyph: flags, number,
-// place, and what scales it.
-func partLength(flags uint16) int {
-	length := 6
-	if flags&0x0001 != 0 {
-		length += 2
-	}
-	switch {
-	case flags&0x0008 != 0:
-		length += 2
-	case flags&0x0040 != 0:
-		length += 4
-	case flags&0x0080 != 0:
-		length += 8
-	}
-	return length
+// outline returns the data of a glyph. The two fonts have places of two bytes,
+// counted in pairs.
+func outline(glyf, loca []byte, glyph int) []byte {
+	return glyf[2*int(be16(loca, 2*glyph)) : 2*int(be16(loca, 2*glyph+2))]
 }
 
 // keptMetrics returns the advance widths, those of glyphs left out as zeros.
