@@ -84,6 +84,7 @@ func (out *RunResponse) json(c *circuit.Circuit, list []*circuit.Script) {
 	for _, s := range list {
 		t := runOne(c, s)
 		out.Failed += failures(t, s)
+		out.remark(t)
 		run.Scripts = append(run.Scripts, scriptJSON(t, s))
 	}
 	var b bytes.Buffer

@@ -134,12 +134,15 @@ func (r *report) script(t *trace.Trace, s *circuit.Script) int {
 	table := why.Tabulate(t, story)
 	table.Columns = table.Columns[:min(len(table.Columns), maxSignals)]
 	r.table(t.Circuit, table)
+	if more > 0 {
+		r.moreInstants(more)
+	}
 	r.WriteString("\nWhat happens, and why\n")
 	for _, row := range table.Rows {
 		r.fold(fmt.Sprintf("%4d  %-*s  ", row.Number, timeWidth(table), circuit.FormatTime(row.At)), strings.Join(row.Why, " "))
 	}
 	if more > 0 {
-		r.fold("      ", fmt.Sprintf("… and %d more instants: --csv has them all.", more))
+		r.moreInstants(more)
 	}
 	r.WriteString("\n")
 	r.chart(t)
@@ -147,8 +150,16 @@ func (r *report) script(t *trace.Trace, s *circuit.Script) int {
 	return r.expectations(t, s)
 }
 
+func (r *report) moreInstants(more int) {
+	r.fold("      ", fmt.Sprintf("… and %d more instants: --csv has them all.", more))
+}
+
 // chart writes the chart, of the first signals where there are very many.
 func (r *report) chart(t *trace.Trace) {
+	if t.End == 0 {
+		r.fold("", "The run ended at 0 s: there is nothing to chart.")
+		return
+	}
 	opt := chart.TextOptions{Width: r.width, Ascii: r.ascii}
 	signals := t.Signals()
 	more := len(signals) - maxSignals

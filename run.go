@@ -2,6 +2,7 @@ package tarry
 
 import (
 	"bytes"
+	"fmt"
 
 	"tarry/circuit"
 	"tarry/trace"
@@ -33,6 +34,20 @@ type RunResponse struct {
 	Checked
 	Output []byte
 	Failed int // expectations that did not come true
+	// Remark says which runs ended before their time; the text report says so
+	// itself.
+	Remark string
+}
+
+// remark notes that a run ended before its time.
+func (out *RunResponse) remark(t *trace.Trace) {
+	if t.Ending == trace.Finished {
+		return
+	}
+	if out.Remark != "" {
+		out.Remark += "; "
+	}
+	out.Remark += fmt.Sprintf("script %q ended at %s: %s", t.Script, circuit.FormatTime(t.End), t.Ending)
 }
 
 // Run runs scripts and reports what happened. A value change dump holds one
@@ -57,6 +72,7 @@ func Run(r RunRequest) (out RunResponse, err error) {
 		}
 		t := runOne(c, list[0])
 		out.Output, out.Failed = t.VCD(), failures(t, list[0])
+		out.remark(t)
 	case JSON:
 		out.json(c, list)
 	default:
@@ -81,6 +97,7 @@ func (out *RunResponse) csv(c *circuit.Circuit, list []*circuit.Script) {
 	for _, s := range list {
 		t := runOne(c, s)
 		b.Write(t.CSV())
+		out.remark(t)
 		out.Failed += failures(t, s)
 	}
 	out.Output = b.Bytes()

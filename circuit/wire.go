@@ -39,7 +39,8 @@ type WiredLoad struct {
 // Wiring is the electrical graph of a circuit.
 type Wiring struct {
 	Nets     []Net
-	Contacts []WiredContact // in drawing order: rung by rung, left to right
+	Named    map[string]NetID // by every name, where wire joins two names too
+	Contacts []WiredContact   // in drawing order: rung by rung, left to right
 	Loads    []WiredLoad
 	// RailsJoined says that wire alone joins the two rails.
 	RailsJoined bool
@@ -162,6 +163,10 @@ func (w *wirer) finish() *Wiring {
 		nets = append(nets, out.Nets[i])
 	}
 	out.RailsJoined = w.root(RightRail) == LeftRail
+	out.Named = make(map[string]NetID, len(w.named))
+	for name, id := range w.named {
+		out.Named[name] = number[id]
+	}
 	out.Nets = nets
 	for i := range out.Contacts {
 		k := &out.Contacts[i]

@@ -99,7 +99,7 @@ func (x *trial) differences(concerned []circuit.DeviceID) (out [2][]trace.Outcom
 			}
 		}
 		if x.dues.dueAt(int32(i)) != x.machine.clocks.dueAt(int32(i)) {
-			add(i, trace.Clock, b2i(x.dues.running(int32(i))), b2i(x.machine.clocks.running(int32(i))))
+			add(i, trace.Clock, int(x.dues.dueAt(int32(i))), int(x.machine.clocks.dueAt(int32(i))))
 		}
 	}
 	return out

@@ -235,7 +235,7 @@ func (m *Machine) reactAlone(load int32) {
 func (m *Machine) explore(devices []circuit.DeviceID, play func(t *Machine, order []int)) {
 	if m.races++; m.races > raceLooks || len(devices) > raceDevices {
 		if m.races <= raceLooks+1 {
-			m.note(trace.Notice{Kind: trace.RaceSkip, Devices: distinct(devices)})
+			m.noteOnce(trace.Notice{Kind: trace.RaceSkip, Devices: distinct(devices)})
 		}
 		return
 	}
@@ -248,23 +248,23 @@ func (m *Machine) explore(devices []circuit.DeviceID, play func(t *Machine, orde
 	for more := true; more; more = nextOrder(order) {
 		play(m.try(), order)
 		if out := m.trial.differences(devices); len(out[0]) > 0 {
-			n := trace.Notice{Kind: trace.Race, Devices: distinct(devices), Outcomes: out}
-			if !m.raced(n) {
-				m.note(n)
-				m.racesNow = append(m.racesNow, n)
-			}
+			m.noteOnce(trace.Notice{Kind: trace.Race, Devices: distinct(devices), Outcomes: out})
 			return
 		}
 	}
 }
 
-// raced reports whether the same race was noted at this instant already: a
-// circuit that goes round and round races in every round.
-func (m *Machine) raced(n trace.Notice) bool {
-	return slices.ContainsFunc(m.racesNow, func(o trace.Notice) bool {
-		return slices.Equal(o.Devices, n.Devices) &&
+// noteOnce leaves a notice of a race unless the same one stands at this instant
+// already: a circuit that goes round and round races in every round.
+func (m *Machine) noteOnce(n trace.Notice) {
+	same := func(o trace.Notice) bool {
+		return o.Kind == n.Kind && slices.Equal(o.Devices, n.Devices) &&
 			slices.Equal(o.Outcomes[0], n.Outcomes[0]) && slices.Equal(o.Outcomes[1], n.Outcomes[1])
-	})
+	}
+	if !slices.ContainsFunc(m.racesNow, same) {
+		m.note(n)
+		m.racesNow = append(m.racesNow, n)
+	}
 }
 
 func distinct(devices []circuit.DeviceID) []circuit.DeviceID {

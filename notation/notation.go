@@ -69,6 +69,9 @@ type ScriptSource struct {
 func Read(name string, text []byte) (*File, []diag.Diagnostic) {
 	r := &reporter{}
 	source := cut(text, r)
+	if !strings.Contains(source, "\n") { // line ends of an old kind
+		source = strings.ReplaceAll(source, "\r", "\n")
+	}
 	tree := parse(source, r)
 	file := lower(name, tree, r)
 	return file, r.result(len(source))

@@ -31,6 +31,12 @@ var kindSlips = map[string]string{
 	"buzzer": "horn", "bell": "horn", "siren": "horn", "valve": "solenoid", "coil": "relay",
 	"photocell": "photo", "toggle": "switch", "blinker": "flasher", "delay": "on-delay",
 	"latching": "latching relay", "stepping": "stepping relay",
+	"push": "button", "pilot": "lamp", "led": "lamp", "fuse": "breaker", "mcb": "breaker",
+	"pump": "motor", "fan": "motor", "starter": "contactor", "limitswitch": "limit", "sensor": "proximity",
+	"on": "on-delay", "off": "off-delay", "delay-on": "on-delay", "delay-off": "off-delay",
+	"ondelay": "on-delay", "offdelay": "off-delay", "ton": "on-delay", "tof": "off-delay", "tp": "pulse",
+	"timer": "on-delay", "time": "on-delay", "oneshot": "pulse", "one-shot": "pulse", "retentive": "accumulating",
+	"thermal": "overload", "key": "switch", "magnet": "solenoid",
 }
 
 // kindOf returns the kind and function that a word names.

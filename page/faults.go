@@ -9,32 +9,36 @@ import "fmt"
 func Faults(p *Page) []string {
 	var faults []string
 	sheet := Box{Max: Point{p.Width, p.Height}}
+	bounds := make([]Box, len(p.Elements)) // an arc's take long to work out
 	for i, e := range p.Elements {
-		if !sheet.Holds(e.Shape.Bounds()) {
+		bounds[i] = e.Shape.Bounds()
+	}
+	for i, e := range p.Elements {
+		if !sheet.Holds(bounds[i]) {
 			faults = append(faults, "beyond the page: "+brief(e.Shape))
 		}
 		if t, ok := e.Shape.(Text); ok {
-			faults = append(faults, textFaults(p, i, t)...)
+			faults = append(faults, textFaults(p, bounds, i, t)...)
 		}
 	}
 	return faults
 }
 
-func textFaults(p *Page, at int, t Text) []string {
+func textFaults(p *Page, bounds []Box, at int, t Text) []string {
 	var faults []string
-	box := t.Bounds()
+	box := bounds[at]
 	for i := clearFrom(p, at, box); i < len(p.Elements); i++ {
-		e := p.Elements[i]
-		if i == at || !e.Shape.Bounds().Grow(e.Style.Weight.Width()/2+1).Overlaps(box) {
+		e := &p.Elements[i]
+		if i == at || !bounds[i].Grow(e.Style.Weight.Width()/2+1).Overlaps(box) {
 			continue
 		}
 		switch s := e.Shape.(type) {
 		case Text:
-			if i > at && s.Bounds().Overlaps(box) {
+			if i > at && bounds[i].Overlaps(box) {
 				faults = append(faults, fmt.Sprintf("text over text: %q, %q at %v,%v", t.Words, s.Words, s.At.X, s.At.Y))
 			}
 		default:
-			if strikes(e, box) || i > at && e.Style.Fill == Knockout {
+			if strikes(*e, box) || i > at && e.Style.Fill == Knockout {
 				faults = append(faults, fmt.Sprintf("%q struck by %s", t.Words, brief(s)))
 			}
 		}
@@ -55,7 +59,7 @@ func brief(s Shape) string {
 // in box: the last knockout before it that covers it, or 0.
 func clearFrom(p *Page, at int, box Box) int {
 	for i := at - 1; i >= 0; i-- {
-		e := p.Elements[i]
+		e := &p.Elements[i]
 		if r, ok := e.Shape.(Rect); ok && e.Style.Fill == Knockout && r.Box.Holds(box) {
 			return i + 1
 		}

@@ -160,7 +160,8 @@ type Notice struct {
 	Outcomes [2][]Outcome
 }
 
-// Outcome is a part of a device and the value it ends with.
+// Outcome is a part of a device and the value it ends with; for a Clock, when it
+// is due in nanoseconds, or -1 if it does not run.
 type Outcome struct {
 	Device circuit.DeviceID
 	Part   Part

@@ -3,6 +3,7 @@ package why
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"tarry/circuit"
 	"tarry/trace"
@@ -146,6 +147,8 @@ func (x *explainer) clockState(d circuit.DeviceID) string {
 	operated := w.t.ValueAt(d, trace.TimedOut, x.m) == 1
 	coil := w.t.ValueAt(d, trace.Coil, x.m) == 1
 	switch {
+	case f == circuit.Accumulating && w.t.ValueAt(d, trace.ResetCoil, x.m) == 1:
+		return ", but its reset coil is energised and holds the time at zero"
 	case running && f == circuit.Flasher:
 		return " and has run " + seconds(ran) + " of its " + [2]string{"off", "on"}[b2i(operated)] + " time, " + whole
 	case running && f == circuit.StarDelta && operated:
@@ -158,12 +161,26 @@ func (x *explainer) clockState(d circuit.DeviceID) string {
 		return " and has changed over to delta"
 	case f == circuit.Accumulating && ran > 0 && !operated:
 		return "; its time stands at " + seconds(ran) + " of its " + whole
-	case ran > 0:
+	case ran > 0 && w.t.TimingSince(d, x.m) == w.t.LastOf(d, trace.Coil, x.m):
 		return " and has run its whole " + seconds(ran)
+	case ran > 0 && w.t.TimingSince(d, x.m) != trace.None:
+		from := w.t.Event(w.t.TimingSince(d, x.m)).At
+		return "; its " + seconds(ran) + " ran from " + seconds(from) + " to " + seconds(w.endOfTime(d, x.m))
 	case f == circuit.PulseOnRelease && coil:
 		return "; its pulse begins when it drops out"
 	}
 	return x.cutShort(d)
+}
+
+// endOfTime returns when a timer's time last stopped running.
+func (w *teller) endOfTime(d circuit.DeviceID, m trace.Moment) time.Duration {
+	list := w.t.EventsOf(d)
+	for i := len(list) - 1; i >= 0; i-- {
+		if e := w.t.Event(list[i]); e.At <= m.At && e.Timing == trace.Held {
+			return e.At
+		}
+	}
+	return m.At
 }
 
 // cutShort tells of a delay that was lost before its time, if nothing else

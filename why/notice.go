@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"tarry/circuit"
 	"tarry/trace"
@@ -106,12 +107,14 @@ func (w *teller) outcome(o trace.Outcome) string {
 		return "a settled circuit"
 	}
 	d := &w.c.Devices[o.Device]
-	operated := [2]string{" at rest", " operated"}[min(o.Value, 1)]
+	operated := [2]string{" at rest", " operated"}[min(max(o.Value, 0), 1)]
 	switch {
 	case o.Part <= trace.DeltaLoad:
 		return strings.TrimSpace(d.Tag+" "+circuit.LoadPart(o.Part).String()) + [2]string{" off", " on"}[o.Value]
+	case o.Part == trace.Clock && o.Value < 0:
+		return d.Tag + " not timing"
 	case o.Part == trace.Clock:
-		return d.Tag + [2]string{" not timing", " timing"}[o.Value]
+		return d.Tag + " timing until " + seconds(time.Duration(o.Value))
 	case d.Kind == circuit.Counter && o.Part == trace.Contacts:
 		return d.Tag + " at " + strconv.Itoa(o.Value) + " of " + strconv.Itoa(d.Count)
 	case o.Part == trace.SecondOut:

@@ -53,6 +53,8 @@ func (table *Table) fill(edges []trace.Edge, story []Instant) {
 		if moves := next - from; i > 0 {
 			state.Changed = moves%2 == 1
 			state.Pulsed = moves > b2i(state.Changed)
+		} else { // the first edge is the value at time zero
+			state.Pulsed = moves > 2
 		}
 		table.Rows[i].States = append(table.Rows[i].States, state)
 	}

@@ -32,6 +32,9 @@ func (t *terminal) check() *cobra.Command {
 					return err
 				}
 				fmt.Fprint(t.out, checked.Listing)
+				if len(checked.Diagnostics) == 0 {
+					fmt.Fprintf(t.errs, "%s: no faults found\n", s.Name)
+				}
 				wrong = wrong || checked.Errors
 			}
 			return result(wrong, 0)
@@ -70,6 +73,9 @@ func (t *terminal) runCommand() *cobra.Command {
 			}
 			if _, err := t.out.Write(out.Output); err != nil {
 				return err
+			}
+			if out.Remark != "" {
+				fmt.Fprintln(t.errs, "tarry: "+out.Remark)
 			}
 			return result(out.Errors, out.Failed)
 		},

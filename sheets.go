@@ -1,0 +1,135 @@
+package tarry
+
+import (
+	"slices"
+	"strings"
+
+	"tarry/circuit"
+	"tarry/page"
+	"tarry/page/pdf"
+	"tarry/sheet"
+	"tarry/trace"
+)
+
+// SheetRequest asks for printed sheets of a circuit.
+type SheetRequest struct {
+	Source
+	Style
+	sheet.Header
+	// HeaderFile is the content of a small file with lines such as
+	// college: Training Bay 7; what a field of Header says goes before it.
+	HeaderFile []byte
+	Parts      []string // names of sheet.PartNames; empty means all
+	Paper      string   // "a4" or "letter"; empty is a4
+	Script     string   // name or number; empty means all
+	PerPage    int      // frames of a storyboard on a page: 2, 4 or 6; 0 is 4
+	Apart      bool     // a file for each part instead of one for all
+}
+
+// Sheets makes the printed set of a circuit as PDF.
+func Sheets(r SheetRequest) (out Drawn, err error) {
+	defer guard(r.Source, &err)
+	c, checked := read(r.Source)
+	out.Checked = checked
+	opt, traces, err := r.options(c, checked)
+	if err != nil {
+		return out, err
+	}
+	set, err := sheet.Set(c, traces, opt)
+	if err != nil {
+		return out, badInput("%s", strings.TrimPrefix(err.Error(), "sheet: "))
+	}
+	var missing []rune
+	for _, group := range grouped(set, r.Apart) {
+		file, lacks, err := printed(group, c.Title, opt.Author)
+		if err != nil {
+			return out, err
+		}
+		out.Files = append(out.Files, file)
+		missing = append(missing, lacks...)
+	}
+	slices.Sort(missing)
+	out.Remark = missingWords(slices.Compact(missing))
+	return out, nil
+}
+
+// options turns the words of a request into choices and runs the scripts.
+func (r *SheetRequest) options(c *circuit.Circuit, checked Checked) (opt sheet.Options, traces []*trace.Trace, err error) {
+	style, err := r.Style.options()
+	if err != nil {
+		return opt, nil, err
+	}
+	papers := []string{"a4", "letter"}
+	paper, ok := pick(r.Paper, papers)
+	if !ok {
+		return opt, nil, badInput("there is no paper %q; %s", r.Paper, choice(r.Paper, papers, "papers"))
+	}
+	header, err := filledHeader(r.Header, r.HeaderFile)
+	if err != nil {
+		return opt, nil, err
+	}
+	list, err := scripts(c, r.Script)
+	if err != nil {
+		return opt, nil, err
+	}
+	for _, s := range list {
+		traces = append(traces, runOne(c, s))
+	}
+	opt = sheet.Options{Header: header, Paper: sheet.Paper(paper), Symbols: style.Symbols, Layout: style.Layout,
+		Parts: r.Parts, PerPage: r.PerPage}
+	return opt, traces, nil
+}
+
+// grouped puts all parts into one file, or each into its own.
+func grouped(set []sheet.Part, apart bool) [][]sheet.Part {
+	if !apart {
+		return [][]sheet.Part{set}
+	}
+	var groups [][]sheet.Part
+	for _, p := range set {
+		groups = append(groups, []sheet.Part{p})
+	}
+	return groups
+}
+
+// printed writes parts as one PDF with a bookmark for each.
+func printed(parts []sheet.Part, title, author string) (File, []rune, error) {
+	var pages []*page.Page
+	var outline []pdf.Bookmark
+	for _, p := range parts {
+		outline = append(outline, pdf.Bookmark{Title: p.Title, Page: len(pages)})
+		pages = append(pages, p.Pages...)
+	}
+	suffix := ""
+	if len(parts) == 1 {
+		suffix = "-" + parts[0].Name
+	}
+	r, err := pdf.Encode(pages, pdf.Options{Title: title, Author: author, Outline: outline})
+	return File{suffix, r.Bytes}, r.Missing, err
+}
+
+// headerWords are the lines that a header file may have.
+var headerWords = []string{"college", "author", "date", "revision", "variant", "exercise"}
+
+// filledHeader adds to a header what a header file says and the header leaves
+// open. The file has lines such as "college: Training Bay 7"; a line that
+// begins with # is a remark.
+func filledHeader(h sheet.Header, file []byte) (sheet.Header, error) {
+	fields := []*string{&h.College, &h.Author, &h.Date, &h.Revision, &h.Variant, &h.Exercise}
+	for i, line := range strings.Split(string(file), "\n") {
+		line = strings.TrimSpace(line)
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		word, text, _ := strings.Cut(line, ":")
+		word = strings.ToLower(strings.TrimSpace(word))
+		place := slices.Index(headerWords, word)
+		if place < 0 {
+			return h, badInput("line %d of the header file: there is no field %q; %s", i+1, word, choice(word, headerWords, "fields"))
+		}
+		if *fields[place] == "" {
+			*fields[place] = strings.TrimSpace(text)
+		}
+	}
+	return h, nil
+}
