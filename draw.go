@@ -41,7 +41,9 @@ func Draw(r DrawRequest) (out Drawn, err error) {
 		}
 	}
 	opt.Faults = faultLines(checked)
-	files, missing, err := r.Picture.encoded(schematic.Draw(c, opt), c.Title, "", nil)
+	pages := schematic.Draw(c, opt)
+	sheet.WarnReadOnly(c, pages)
+	files, missing, err := r.Picture.encoded(pages, c.Title, "", nil)
 	out.Files, out.Remark = files, missingWords(missing)
 	return out, err
 }

@@ -21,7 +21,7 @@ type SheetRequest struct {
 	HeaderFile []byte
 	Parts      []string // names of sheet.PartNames; empty means all
 	Paper      string   // "a4" or "letter"; empty is a4
-	Script     string   // name or number; empty means all
+	Script     string   // name or number; "all" for all; empty means the first
 	PerPage    int      // frames of a storyboard on a page: 2, 4 or 6; 0 is 4
 	Apart      bool     // a file for each part instead of one for all
 }
@@ -41,7 +41,7 @@ func Sheets(r SheetRequest) (out Drawn, err error) {
 	}
 	var missing []rune
 	for _, group := range grouped(set, r.Apart) {
-		file, lacks, err := printed(group, c.Title, opt.Author)
+		file, lacks, err := printed(group, r.Apart, c.Title, opt.Author)
 		if err != nil {
 			return out, err
 		}
@@ -59,7 +59,6 @@ func (r *SheetRequest) options(c *circuit.Circuit, checked Checked) (opt sheet.O
 	if err != nil {
 		return opt, nil, err
 	}
-	papers := []string{"a4", "letter"}
 	paper, ok := pick(r.Paper, papers)
 	if !ok {
 		return opt, nil, badInput("there is no paper %q; %s", r.Paper, choice(r.Paper, papers, "papers"))
@@ -68,7 +67,14 @@ func (r *SheetRequest) options(c *circuit.Circuit, checked Checked) (opt sheet.O
 	if err != nil {
 		return opt, nil, err
 	}
-	list, err := scripts(c, r.Script)
+	name := r.Script
+	switch name {
+	case "":
+		name = firstScript(c)
+	case allScripts:
+		name = ""
+	}
+	list, err := scripts(c, name)
 	if err != nil {
 		return opt, nil, err
 	}
@@ -76,8 +82,19 @@ func (r *SheetRequest) options(c *circuit.Circuit, checked Checked) (opt sheet.O
 		traces = append(traces, runOne(c, s))
 	}
 	opt = sheet.Options{Header: header, Paper: sheet.Paper(paper), Symbols: style.Symbols, Layout: style.Layout,
-		Parts: r.Parts, PerPage: r.PerPage}
+		Parts: r.Parts, PerPage: r.PerPage, Faults: faultLines(checked)}
 	return opt, traces, nil
+}
+
+// allScripts asks for every script of a circuit.
+const allScripts = "all"
+
+// firstScript names the first script, or nothing where there is none.
+func firstScript(c *circuit.Circuit) string {
+	if len(c.Scripts) == 0 {
+		return ""
+	}
+	return c.Scripts[0].Name
 }
 
 // grouped puts all parts into one file, or each into its own.
@@ -93,7 +110,7 @@ func grouped(set []sheet.Part, apart bool) [][]sheet.Part {
 }
 
 // printed writes parts as one PDF with a bookmark for each.
-func printed(parts []sheet.Part, title, author string) (File, []rune, error) {
+func printed(parts []sheet.Part, apart bool, title, author string) (File, []rune, error) {
 	var pages []*page.Page
 	var outline []pdf.Bookmark
 	for _, p := range parts {
@@ -101,12 +118,15 @@ func printed(parts []sheet.Part, title, author string) (File, []rune, error) {
 		pages = append(pages, p.Pages...)
 	}
 	suffix := ""
-	if len(parts) == 1 {
+	if apart {
 		suffix = "-" + parts[0].Name
 	}
 	r, err := pdf.Encode(pages, pdf.Options{Title: title, Author: author, Outline: outline})
 	return File{suffix, r.Bytes}, r.Missing, err
 }
+
+// papers are the words for sheet.Paper, in its order.
+var papers = []string{"a4", "letter"}
 
 // headerWords are the lines that a header file may have.
 var headerWords = []string{"college", "author", "date", "revision", "variant", "exercise"}

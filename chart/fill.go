@@ -50,7 +50,7 @@ func (d *drawing) rowHeight(l *line) page.Unit {
 // rowGap is the room between two rows.
 func (d *drawing) rowGap() page.Unit {
 	if d.opt.Compact {
-		return rowGap / 2
+		return rowGap * 3 / 5
 	}
 	return rowGap
 }

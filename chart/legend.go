@@ -11,8 +11,8 @@ import (
 // footer paints the legend of the marks that are used, the scale and the
 // caution, and ends the page below them.
 func (d *drawing) footer() {
-	d.y += 350
 	if !d.opt.NoLegend {
+		d.y += 350
 		d.legend()
 		d.paragraph(d.scaleWords(), page.Black, "scale")
 	}

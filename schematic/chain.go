@@ -68,17 +68,17 @@ type chain struct {
 // builder takes the rungs apart.
 type builder struct {
 	l       *layout
-	named   map[string]node
 	contact int // next of Wiring.Contacts
 	load    int
 	rung    int
+	limit   int // cells that a group may be wide
 }
 
 func (b *builder) node(name string) node {
-	n, ok := b.named[name]
+	n, ok := b.l.named[name]
 	if !ok {
 		n = b.l.open(name)
-		b.named[name] = n
+		b.l.named[name] = n
 	}
 	return n
 }
@@ -91,7 +91,7 @@ func (l *layout) open(name string) node {
 
 // chains takes all rungs apart.
 func (l *layout) chains() {
-	b := &builder{l: l, named: map[string]node{}}
+	b := &builder{l: l}
 	for _, rail := range l.circuit.Supply.Rails {
 		b.node(rail)
 	}
@@ -99,18 +99,14 @@ func (l *layout) chains() {
 		b.rung = i
 		b.addRung(&l.circuit.Rungs[i])
 	}
-	l.findNets(b)
+	l.findNets()
 }
 
 // findNets learns which net each node belongs to.
-func (l *layout) findNets(b *builder) {
-	byName := map[string]circuit.NetID{}
+func (l *layout) findNets() {
 	l.nodes[leftNode].net, l.nodes[rightNode].net = circuit.LeftRail, circuit.RightRail
-	for i, n := range l.wiring.Nets {
-		byName[n.Name] = circuit.NetID(i)
-	}
-	for name, n := range b.named {
-		if net, ok := byName[name]; ok && n > rightNode {
+	for name, n := range l.named {
+		if net, ok := l.wiring.Named[name]; ok && n > rightNode {
 			l.nodes[n].net = net
 		}
 	}
@@ -125,27 +121,35 @@ func (b *builder) addRung(r *circuit.Rung) {
 	main := chain{rung: b.rung, first: true, bridge: noNode}
 	var more []chain
 	end := noNode
-	if r.Tie != "" {
+	switch {
+	case r.Tie != "":
 		end = b.node(r.Tie)
+	case len(r.Loads) == 0: // a text with errors: the wire ends blindly
+		end = b.l.open("")
 	}
+	b.limit = b.l.limit[leftZone]
 	main.left = b.pieces(path, from, end, &more)
 	for range r.Loads {
 		main.loads = append(main.loads, b.load)
 		b.load++
 	}
-	if r.Tie == "" {
-		main.right = b.returnPieces(r.Return, &more)
+	b.limit = b.l.limit[rightZone]
+	switch {
+	case len(r.Loads) > 0:
+		main.right = b.returnPieces(r.Return, noNode, &more)
+	case r.Tie == "" && len(r.Return) > 0:
+		main.right = b.returnPieces(r.Return, b.l.open(""), &more)
 	}
 	b.l.bands = append(b.l.bands, main)
 	b.l.bands = append(b.l.bands, more...)
 }
 
-func (b *builder) returnPieces(p circuit.Path, more *[]chain) []piece {
+func (b *builder) returnPieces(p circuit.Path, from node, more *[]chain) []piece {
 	end := rightNode
 	if n := len(p); n > 0 && p[n-1].Net != "" {
 		end, p = b.node(p[n-1].Net), p[:n-1]
 	}
-	return b.pieces(p, noNode, end, more)
+	return b.pieces(p, from, end, more)
 }
 
 // pieces takes a path between two nodes apart. What needs a band of its own is
@@ -154,8 +158,9 @@ func (b *builder) pieces(p circuit.Path, from, to node, more *[]chain) []piece {
 	var list []piece
 	cur := piece{from: from}
 	cut := func(n node) {
-		cur.to = n
-		list = append(list, measured(cur))
+		if cur.to = n; cur.from != n || len(cur.items) > 0 { // @b @b is @b
+			list = append(list, measured(cur))
+		}
 		cur = piece{from: n}
 	}
 	for i, it := range p {
@@ -164,7 +169,7 @@ func (b *builder) pieces(p circuit.Path, from, to node, more *[]chain) []piece {
 			cut(b.node(it.Net))
 		case it.Contact.Kind != circuit.NoContact:
 			cur.items = append(cur.items, b.takeContact())
-		case hasNet(it):
+		case hasNet(it) || widthOf(it) > b.limit:
 			start, end := cur.from, b.l.open("")
 			if len(cur.items) > 0 || start == noNode {
 				start = b.l.open("")
@@ -198,6 +203,22 @@ func hasNet(it circuit.Item) bool {
 		}
 	}
 	return false
+}
+
+// widthOf returns how many cells an item takes.
+func widthOf(it circuit.Item) int {
+	if it.Contact.Kind != circuit.NoContact {
+		return 1
+	}
+	widest := 0
+	for _, b := range it.Branches {
+		width := 0
+		for _, inner := range b {
+			width += widthOf(inner)
+		}
+		widest = max(widest, width)
+	}
+	return widest
 }
 
 func (b *builder) takeContact() item {
@@ -261,18 +282,36 @@ func turned(items []item) []item {
 // reference makes a node that is drawn by references.
 func (l *layout) reference() node {
 	n := l.open("")
-	l.detach(n)
+	l.nodes[n].detached = true
 	return n
 }
 
-// detach draws a node by references from now on.
-func (l *layout) detach(n node) {
+// loose reports whether a node is drawn by references in a zone; a rail never
+// is in its own.
+func (l *layout) loose(n node, zone int) bool {
+	own := n == leftNode && zone == leftZone || n == rightNode && zone == rightZone
+	return n != noNode && l.nodes[n].detached && !own
+}
+
+// labelOf returns the text by which a reference to a node is written: its name,
+// or a letter that is no net's name.
+func (l *layout) labelOf(n node) string {
 	j := &l.nodes[n]
-	j.detached = true
-	if j.label = j.name; j.label == "" {
-		l.references++
-		j.label = letters(l.references)
+	if j.label == "" {
+		j.label = j.name
 	}
+	for j.label == "" {
+		l.references++
+		if s := letters(l.references); !l.isName(s) {
+			j.label = s
+		}
+	}
+	return j.label
+}
+
+func (l *layout) isName(label string) bool {
+	_, taken := l.named[label]
+	return taken
 }
 
 // letters writes 1 as a, 26 as z, 27 as aa.

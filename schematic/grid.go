@@ -5,15 +5,19 @@ package schematic
 // rung to the next; all lengths are in 1/100 mm.
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 
-	"tarry/circuit"
 	"tarry/page"
 )
 
 const (
-	rungStub  page.Unit = 340 // least wire between a symbol and its cell's edge, on a rung
-	pathStub  page.Unit = 520 // and in a path, where terminals stand at it
+	rungStub page.Unit = 340 // least wire between a symbol and its cell's edge, on a rung
+	pathStub page.Unit = 400 // and in a path, where terminals stand at it
+	// shy is half a stroke: a wire ends so much before a symbol's stroke, and the
+	// round ends of both make one line. Drawn over each other they would make a
+	// bump on a screen.
+	shy       page.Unit = 17
 	trackStep page.Unit = 320 // between conductors of one lane
 	trackLead page.Unit = 250 // in front of the first and behind the last
 	rowGap    page.Unit = 160 // between what belongs to two rows
@@ -23,92 +27,62 @@ const (
 	ringSize  page.Unit = 240 // its radius
 	// numberDepth keeps a tag above the wire number beside its symbol.
 	numberDepth page.Unit = 170
+	tagLead     page.Unit = 120 // wire between a reference and where it belongs
+	tagInCell   page.Unit = 200 // from the cell's edge to where that begins
+	// referenceStep is the height of a reference to another page, referenceHead
+	// from the first of them to the first rung.
+	referenceStep page.Unit = 320
+	referenceHead page.Unit = 720
 )
-
-// box is how far something reaches from the middle of its cell: along to both
-// sides, across before (towards the first rung) and after.
-type box struct {
-	along         page.Unit
-	before, after page.Unit
-}
-
-// seatBox works out the room of a seat.
-func (l *layout) seatBox(s seat) box {
-	d, b := l.symbolOf(s)
-	marks := page.Unit(0)
-	if l.opt.State != nil && s.contact >= 0 {
-		marks = markRoom
-	}
-	ring := page.Unit(0)
-	if s.load >= 0 && l.timing(l.wiring.Loads[s.load].Load) != nil {
-		ring = ringRoom
-	}
-	if l.opt.Layout == Paths {
-		text := b.width()
-		if ring > 0 {
-			text = max(text, 2*ringSize+150+page.Width("999.9 of 999.9 s", wordSize, false))
-		}
-		along := max(reach+pathStub, (b.height()+ring)/2+80)
-		terminals := page.Width("999", numberSize, false) + 110
-		return box{along, d.minus + marks + 130 + text, max(d.plus, terminals) + 60}
-	}
-	along := max(reach+rungStub, b.width()/2+110)
-	if ring > 0 {
-		along = max(along, ringSize+100+page.Width("999.9 of 999.9 s", wordSize, false)/2+100)
-	}
-	return box{along, max(d.plus, numberDepth) + 90 + b.tag.height(), d.minus + marks + 70 + b.below() + ring}
-}
-
-// symbolOf returns the depths and the words of a seat.
-func (l *layout) symbolOf(s seat) (depths, block) {
-	if s.contact >= 0 {
-		k := l.wiring.Contacts[s.contact].Contact
-		return l.family.contactDepths(faceOf(l.circuit, k)), l.contactBlock(k)
-	}
-	k := l.wiring.Loads[s.load].Load
-	return l.family.loadDepths(loadFaceOf(l.circuit, k)), l.loadBlock(k)
-}
-
-// timing returns what a state says of a timer's main coil, nil for nothing.
-func (l *layout) timing(k circuit.Load) *Timing {
-	if l.opt.State == nil || k.Part != circuit.Main {
-		return nil
-	}
-	for i := range l.opt.State.Timers {
-		if l.opt.State.Timers[i].Device == k.Device {
-			return &l.opt.State.Timers[i]
-		}
-	}
-	return nil
-}
 
 // grid is the finished measure of a drawing.
 type grid struct {
 	cells []page.Unit // where each cell begins
 	lanes []page.Unit // where each lane begins
 	width []page.Unit // of each cell
-	// track is the place of each node's conductor in its lane, by zone.
-	track [2]map[node]page.Unit
+	// track is the place of each conductor in its lane.
+	track map[conductor]page.Unit
 	left  page.Unit // the rails
 	right page.Unit
-	// Of each band: its page, where its rows' middles are, and where it ends.
+	// Of each band: its page and where its rows' middles are.
 	page  []int
 	rows  [][]page.Unit
-	ends  []page.Unit
-	depth []page.Unit // of each page
+	pages []span
+}
+
+// span is what stands on one page: its bands, and how far they reach across.
+// Top is where the first begins, below the references to earlier pages; foot is
+// the room for those to later ones.
+type span struct {
+	first, end       int // bands
+	top, depth, foot page.Unit
+}
+
+func (g *grid) along() page.Unit { return g.right - g.left }
+
+// conductor is the upright wire of a node in a zone.
+type conductor struct {
+	n    node
+	zone int
+}
+
+// reachOf is from which band to which a conductor runs.
+type reachOf struct {
+	conductor
+	first, last int
 }
 
 // measure works the grid out.
 func (l *layout) measure() *grid {
-	g := &grid{}
-	n := l.rightLane() + l.width[rightZone]
-	g.width = make([]page.Unit, n)
+	g := &grid{track: map[conductor]page.Unit{}}
+	g.width = make([]page.Unit, l.rightLane()+l.width[rightZone])
 	for i := range g.width {
 		g.width[i] = 2 * (reach + rungStub)
 	}
 	before, after := l.rowRoom(g)
-	l.standBands(g, before, after)
-	l.standLanes(g, n)
+	reaches := l.conductors()
+	l.standBands(g, before, after, reaches)
+	l.standLanes(g, reaches)
 	return g
 }
 
@@ -123,6 +97,10 @@ func (l *layout) rowRoom(g *grid) (before, after [][]page.Unit) {
 		for r := range rows {
 			before[i][r], after[i][r] = 300, 200
 		}
+		if l.opt.Layout == Paths && l.bands[i].first {
+			half := page.Width(l.rungNumber(i), tagSize, true)/2 + 50
+			before[i][0], after[i][0] = max(before[i][0], half), max(after[i][0], half)
+		}
 	}
 	for _, s := range l.seats {
 		b := l.seatBox(s)
@@ -130,21 +108,33 @@ func (l *layout) rowRoom(g *grid) (before, after [][]page.Unit) {
 		before[s.band][s.row] = max(before[s.band][s.row], b.before)
 		after[s.band][s.row] = max(after[s.band][s.row], b.after)
 	}
+	for _, t := range l.tags {
+		if half := t.width()/2 + 80; l.opt.Layout == Paths {
+			before[t.band][0], after[t.band][0] = max(before[t.band][0], half), max(after[t.band][0], half)
+		} else if t.at.kind == cellTag {
+			g.width[t.at.at] = max(g.width[t.at.at], tagInCell+tagLead+t.width()+220)
+		}
+	}
 	return before, after
 }
 
-// standBands gives the rows their places and the bands their pages.
-func (l *layout) standBands(g *grid, before, after [][]page.Unit) {
+// standBands gives the rows their places and the bands their pages. A
+// conductor that goes on on another page takes room for a reference on both.
+func (l *layout) standBands(g *grid, before, after [][]page.Unit, reaches []reachOf) {
+	head, foot := l.referenceRooms(reaches)
 	room := l.acrossRoom()
+	p := span{}
 	y := page.Unit(0)
 	for i := range l.bands {
-		high := page.Unit(0)
+		high := bandGap
 		for r := range before[i] {
 			high += before[i][r] + after[i][r] + rowGap
 		}
-		if y > 0 && room > 0 && y+high+bandGap > room {
-			g.depth = append(g.depth, y)
-			y = 0
+		if i > p.first && room > 0 && y+high+foot[i+1] > room {
+			p.end, p.depth, p.foot = i, y, foot[i]
+			g.pages = append(g.pages, p)
+			p = span{first: i, top: head[i]}
+			y = p.top
 		}
 		y += bandGap
 		var rows []page.Unit
@@ -153,39 +143,70 @@ func (l *layout) standBands(g *grid, before, after [][]page.Unit) {
 			rows = append(rows, y)
 			y += after[i][r] + rowGap
 		}
-		g.page = append(g.page, len(g.depth))
+		g.page = append(g.page, len(g.pages))
 		g.rows = append(g.rows, rows)
-		g.ends = append(g.ends, y)
 	}
-	g.depth = append(g.depth, y)
+	if len(l.bands) == 0 {
+		y = 1500
+	}
+	p.end, p.depth = len(l.bands), y
+	g.pages = append(g.pages, p)
 }
 
-// reachOf is from which band to which a node's conductor runs.
-type reachOf struct {
-	n           node
-	first, last int
-}
-
-// standLanes gives every node's conductor a track of its lane that no other
-// needs in the same bands, and then every cell and lane its place.
-func (l *layout) standLanes(g *grid, cells int) {
-	tracks := make([]int, cells+1)
-	place := [2]map[node]int{{}, {}}
-	for zone := range 2 {
-		for lane, list := range l.conductors(zone) {
-			tracks[lane] = max(tracks[lane], assign(list, place[zone]))
+// referenceRooms returns how much room the references need if a page begins at
+// a band, and if one ends before it.
+func (l *layout) referenceRooms(reaches []reachOf) (head, foot []page.Unit) {
+	head, foot = make([]page.Unit, len(l.bands)+1), make([]page.Unit, len(l.bands)+1)
+	if l.acrossRoom() == 0 {
+		return head, foot
+	}
+	passing := make([]int, len(l.bands)+2)
+	for _, r := range reaches {
+		passing[r.first+1]++
+		passing[r.last+1]--
+	}
+	n := 0
+	for i := range foot {
+		if n += passing[i]; n == 0 {
+			continue
+		}
+		head[i], foot[i] = page.Unit(n)*referenceStep+300, page.Unit(n)*referenceStep+100
+		if l.opt.Layout == Paths {
+			head[i], foot[i] = 0, l.pageReferenceRoom()
 		}
 	}
+	return head, foot
+}
+
+// pageReferenceRoom is the width of the longest reference to another page.
+func (l *layout) pageReferenceRoom() page.Unit {
+	widest := page.Unit(0)
+	for _, j := range l.joints {
+		widest = max(widest, page.Width(l.labelOf(j.n), numberSize, true))
+	}
+	return widest + page.Width(" → page 888", numberSize, true) + 300
+}
+
+// standLanes gives every conductor a track of its lane that no other needs in
+// the same bands, and then every cell and lane its place. References at the
+// ends of wires have room of their own on both sides of the tracks.
+func (l *layout) standLanes(g *grid, reaches []reachOf) {
+	cells := len(g.width)
+	byLane := make([][]reachOf, cells+1)
+	for _, r := range reaches {
+		lane := l.lane(r.n, r.zone)
+		byLane[lane] = append(byLane[lane], r)
+	}
+	closing, opening := l.tagRooms(cells)
+	g.lanes, g.cells = make([]page.Unit, cells+2), make([]page.Unit, cells+1)
 	at := page.Unit(0)
-	g.lanes = make([]page.Unit, cells+2)
-	g.cells = make([]page.Unit, cells+1)
-	starts := make([]page.Unit, cells+1)
-	for i := 0; i <= cells; i++ {
+	for i := range byLane {
 		g.lanes[i] = at
-		if tracks[i] > 0 {
-			starts[i] = at + trackLead
-			at += 2*trackLead + page.Unit(tracks[i]-1)*trackStep
+		at += closing[i]
+		if tracks := assign(byLane[i], at+trackLead, g.track); tracks > 0 {
+			at += 2*trackLead + page.Unit(tracks-1)*trackStep
 		}
+		at += opening[i]
 		g.cells[i] = at
 		if i < cells {
 			at += g.width[i]
@@ -193,42 +214,50 @@ func (l *layout) standLanes(g *grid, cells int) {
 	}
 	g.left, g.right = -300, at+300
 	g.lanes[cells+1] = at
-	for zone := range 2 {
-		g.track[zone] = map[node]page.Unit{}
-		for n, t := range place[zone] {
-			g.track[zone][n] = starts[l.lane(n, zone)] + page.Unit(t)*trackStep
-		}
-	}
 }
 
-// conductors lists the nodes' conductors by lane, with the bands they run
-// through.
-func (l *layout) conductors(zone int) map[int][]reachOf {
-	span := map[node]*reachOf{}
+// tagRooms is the room in each lane for references of wires that end there and
+// of wires that begin there.
+func (l *layout) tagRooms(cells int) (closing, opening []page.Unit) {
+	closing, opening = make([]page.Unit, cells+1), make([]page.Unit, cells+1)
+	for _, t := range l.tags {
+		room := tagLead + t.width() + 220
+		if l.opt.Layout == Paths {
+			room = tagLead + 90 + page.Above(wordSize) + page.Below(wordSize) + 100
+		}
+		if t.at.kind == cellTag {
+			continue // the cell has room
+		}
+		if t.right {
+			opening[t.at.at] = max(opening[t.at.at], room)
+		} else {
+			closing[t.at.at] = max(closing[t.at.at], room)
+		}
+	}
+	return closing, opening
+}
+
+// conductors lists the conductors with the bands they run through.
+func (l *layout) conductors() []reachOf {
+	at := map[conductor]int{}
+	var list []reachOf
 	for _, j := range l.joints {
-		if j.zone != zone {
-			continue
-		}
-		r, ok := span[j.n]
+		i, ok := at[j.conductor]
 		if !ok {
-			r = &reachOf{j.n, j.band, j.band}
-			span[j.n] = r
+			i = len(list)
+			at[j.conductor] = i
+			list = append(list, reachOf{j.conductor, j.band, j.band})
 		}
-		r.first, r.last = min(r.first, j.band), max(r.last, j.band)
+		list[i].first, list[i].last = min(list[i].first, j.band), max(list[i].last, j.band)
 	}
-	lanes := map[int][]reachOf{}
-	for n, r := range span {
-		lane := l.lane(n, zone)
-		lanes[lane] = append(lanes[lane], *r)
-	}
-	return lanes
+	return list
 }
 
-// assign gives conductors that do not pass the same bands the same track, and
-// returns how many tracks there are.
-func assign(list []reachOf, place map[node]int) int {
-	sort.Slice(list, func(i, j int) bool {
-		return list[i].first < list[j].first || list[i].first == list[j].first && list[i].n < list[j].n
+// assign gives conductors that do not pass the same bands the same track, from
+// a place on, and returns how many tracks there are.
+func assign(list []reachOf, from page.Unit, place map[conductor]page.Unit) int {
+	slices.SortFunc(list, func(a, b reachOf) int {
+		return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.n, b.n))
 	})
 	var ends []int
 	for _, r := range list {
@@ -240,7 +269,7 @@ func assign(list []reachOf, place map[node]int) int {
 			ends = append(ends, 0)
 		}
 		ends[t] = r.last
-		place[r.n] = t
+		place[r.conductor] = from + page.Unit(t)*trackStep
 	}
 	return len(ends)
 }
@@ -257,11 +286,13 @@ func (l *layout) spot(g *grid, s spot) page.Unit {
 		if s.at >= l.rightLane() {
 			zone = rightZone
 		}
-		return g.track[zone][node(s.track)]
+		return g.track[conductor{node(s.track), zone}]
 	case cellIn:
-		return g.cells[s.at] + g.width[s.at]/2 - reach
+		return g.cells[s.at] + g.width[s.at]/2 - reach - shy
+	case cellTag:
+		return g.cells[s.at] + tagInCell
 	case cellOut:
-		return g.cells[s.at] + g.width[s.at]/2 + reach
+		return g.cells[s.at] + g.width[s.at]/2 + reach + shy
 	case railLeft:
 		return g.left
 	}

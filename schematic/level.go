@@ -11,10 +11,16 @@ package schematic
 func (l *layout) arrange() {
 	l.chooseZones()
 	l.foldPieces()
-	for zone := range 2 {
-		l.orient(zone)
-		l.levels(zone)
+	l.orient(leftZone)
+	l.orient(rightZone)
+	for l.levels(leftZone) || l.levels(rightZone) {
+		l.clearLevels() // a node that is detached is so in both zones
 	}
+	for zone := range 2 {
+		l.turnReferences(zone)
+		l.width[zone] = l.widthOf(zone)
+	}
+	l.nodes[rightNode].level[rightZone] = l.width[rightZone]
 	l.splitBands()
 	l.addBridges()
 }
@@ -105,13 +111,13 @@ func (l *layout) orient(zone int) {
 	}
 }
 
-// openLoop draws one end of a piece from a node to itself by a reference. The
-// right rail is the end of its zone, so there it is the first end.
+// openLoop draws a piece from a node to itself between references. A rail that
+// is one end in its own zone stays: it has its name.
 func (l *layout) openLoop(p *piece, zone int) {
 	n := l.open(l.nodes[p.from].name)
 	l.nodes[n].net = l.nodes[p.from].net
 	l.nodes[n].label = l.labelOf(p.from)
-	l.nodes[n].detached = true
+	l.nodes[n].detached, l.nodes[p.from].detached = true, true
 	if p.from == rightNode && zone == rightZone {
 		p.from = n
 	} else {
@@ -149,24 +155,11 @@ func (l *layout) walk(from node, out [][]*piece, state []uint8) {
 	}
 }
 
-// labelOf returns the text by which a reference to a node is written.
-func (l *layout) labelOf(n node) string {
-	j := &l.nodes[n]
-	if j.label == "" {
-		if j.label = j.name; j.label == "" {
-			l.references++
-			j.label = letters(l.references)
-		}
-	}
-	return j.label
-}
-
 // levels finds how many cells stand to the left of each node's conductor, and
-// of the loads or the right rail.
-func (l *layout) levels(zone int) {
+// of the loads or the right rail. It reports whether that detached a node.
+func (l *layout) levels(zone int) (detached bool) {
 	out := make([][]piece, len(l.nodes))
 	into := make([]int, len(l.nodes))
-	width := 0
 	for i := range l.bands {
 		for _, p := range l.bands[i].zone(zone) {
 			if p.from != noNode {
@@ -193,39 +186,61 @@ func (l *layout) levels(zone int) {
 	for len(ready) > 0 {
 		n := ready[0]
 		ready = ready[1:]
-		width = max(width, l.passOn(n, zone, out[n], into, &ready))
+		detached = l.passOn(n, zone, out[n], into, &ready) || detached
 	}
-	for i := range l.bands {
-		for _, p := range l.bands[i].zone(zone) {
-			if p.from == noNode {
-				width = max(width, p.cells)
-			}
-		}
-	}
-	l.width[zone] = width
-	if zone == rightZone {
-		l.nodes[rightNode].level[zone] = width
+	return detached
+}
+
+func (l *layout) clearLevels() {
+	for i := range l.nodes {
+		l.nodes[i].level = [2]int{}
 	}
 }
 
-// passOn hands a node's level to the nodes behind it and returns how far its
-// pieces reach. A node that is too far right is detached and begins at the
-// left again.
-func (l *layout) passOn(n node, zone int, out []piece, into []int, ready *[]node) int {
-	j := &l.nodes[n]
-	reach := j.level[zone]
-	if j.detached {
-		j.level[zone], reach = 0, 0
-	}
-	for _, p := range out {
-		if j.level[zone] > 0 && j.level[zone]+p.cells > l.limit[zone] {
-			l.detach(n)
-			j = &l.nodes[n]
-			j.level[zone], reach = 0, 0
+// turnReferences turns what is only a wire between a node and a reference so
+// that the reference stands behind it.
+func (l *layout) turnReferences(zone int) {
+	for i := range l.bands {
+		pieces := l.bands[i].zone(zone)
+		for j, p := range pieces {
+			if l.bareReference(p, zone) && !l.loose(p.to, zone) {
+				pieces[j] = p.turned()
+			}
 		}
 	}
+}
+
+// widthOf returns how many cells a zone is wide.
+func (l *layout) widthOf(zone int) int {
+	width := 0
+	for i := range l.bands {
+		for _, p := range l.bands[i].zone(zone) {
+			cells, level := p.cells, 0
+			if l.bareReference(p, zone) {
+				cells = 1
+			}
+			if p.from != noNode && !l.loose(p.from, zone) {
+				level = l.nodes[p.from].level[zone]
+			}
+			width = max(width, level+cells)
+		}
+	}
+	return width
+}
+
+// passOn hands a node's level to the nodes behind it. A node that is too far
+// right is detached and begins at the left again.
+func (l *layout) passOn(n node, zone int, out []piece, into []int, ready *[]node) (detached bool) {
+	j := &l.nodes[n]
 	for _, p := range out {
-		reach = max(reach, j.level[zone]+p.cells)
+		if !j.detached && j.level[zone] > 0 && j.level[zone]+p.cells > l.limit[zone] {
+			j.detached, detached = true, true
+		}
+	}
+	if l.loose(n, zone) {
+		j.level[zone] = 0
+	}
+	for _, p := range out {
 		if p.to == noNode {
 			continue
 		}
@@ -234,11 +249,11 @@ func (l *layout) passOn(n node, zone int, out []piece, into []int, ready *[]node
 			*ready = append(*ready, p.to)
 		}
 	}
-	return reach
+	return detached
 }
 
 func (l *layout) raise(n node, zone, level int) {
-	if !l.nodes[n].detached {
+	if !l.loose(n, zone) {
 		l.nodes[n].level[zone] = max(l.nodes[n].level[zone], level)
 	}
 }
@@ -251,7 +266,7 @@ func (l *layout) splitBands() {
 		parts := []chain{{rung: b.rung, first: b.first, bridge: noNode}}
 		last := func() *chain { return &parts[len(parts)-1] }
 		for i, p := range b.left {
-			if i > 0 && !l.goesOn(last().left, p) {
+			if i > 0 && !l.goesOn(last().left, p, leftZone) {
 				parts = append(parts, chain{rung: b.rung, bridge: noNode})
 			}
 			last().left = append(last().left, p)
@@ -261,7 +276,7 @@ func (l *layout) splitBands() {
 		}
 		last().loads = b.loads
 		for i, p := range b.right {
-			if i > 0 && !l.goesOn(last().right, p) {
+			if i > 0 && !l.goesOn(last().right, p, rightZone) {
 				parts = append(parts, chain{rung: b.rung, bridge: noNode})
 			}
 			last().right = append(last().right, p)
@@ -272,12 +287,12 @@ func (l *layout) splitBands() {
 }
 
 // goesOn reports whether a piece continues the last one of a band.
-func (l *layout) goesOn(pieces []piece, p piece) bool {
+func (l *layout) goesOn(pieces []piece, p piece, zone int) bool {
 	if len(pieces) == 0 {
 		return true
 	}
 	last := pieces[len(pieces)-1]
-	return last.to == p.from && p.from != noNode && !l.nodes[p.from].detached
+	return last.to == p.from && p.from != noNode && !l.loose(p.from, zone)
 }
 
 // addBridges adds a band of plain wire for every node that stands in both

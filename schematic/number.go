@@ -1,7 +1,6 @@
 package schematic
 
 import (
-	"slices"
 	"strconv"
 
 	"tarry/circuit"
@@ -23,10 +22,20 @@ type Numbering struct {
 // Number numbers the conductors and terminals of a circuit.
 func Number(c *circuit.Circuit, w *circuit.Wiring) *Numbering {
 	n := &Numbering{Wires: wireNumbers(c, w)}
-	count := make([]int, len(c.Devices))
+	count := make([][2]int, len(c.Devices)) // make contacts, break contacts
 	for _, k := range w.Contacts {
-		count[k.Device]++
-		n.Contacts = append(n.Contacts, contactTerminals(&c.Devices[k.Device], k.Contact, count[k.Device]))
+		d := &c.Devices[k.Device]
+		of := &count[k.Device][0]
+		if d.ClosedAtRest(k.Contact) {
+			of = &count[k.Device][1]
+		}
+		*of++
+		place := count[k.Device][0] + count[k.Device][1]
+		if d.Kind == circuit.Overload {
+			n.Contacts = append(n.Contacts, overloadTerminals(k.Kind, *of, place))
+			continue
+		}
+		n.Contacts = append(n.Contacts, contactTerminals(k.Kind, place))
 	}
 	for _, l := range w.Loads {
 		n.Loads = append(n.Loads, loadTerminals(c.Devices[l.Device].Kind, l.Part))
@@ -39,12 +48,9 @@ func wireNumbers(c *circuit.Circuit, w *circuit.Wiring) []string {
 	numbers := make([]string, len(w.Nets))
 	numbers[circuit.LeftRail], numbers[circuit.RightRail] = c.Supply.Rails[0], c.Supply.Rails[1]
 	taken := map[string]bool{}
-	for _, pin := range c.Pins {
-		net := slices.IndexFunc(w.Nets, func(n circuit.Net) bool { return n.Name == pin.Net })
-		if net > int(circuit.RightRail) {
-			numbers[net] = strconv.Itoa(pin.Number)
-			taken[numbers[net]] = true
-		}
+	for net, number := range pinned(c, w) {
+		numbers[net] = number
+		taken[number] = true
 	}
 	next := 1
 	give := func(net circuit.NetID) {
@@ -72,30 +78,44 @@ func wireNumbers(c *circuit.Circuit, w *circuit.Wiring) []string {
 	return numbers
 }
 
+// pinned returns the numbers that the text gives to nets.
+func pinned(c *circuit.Circuit, w *circuit.Wiring) map[circuit.NetID]string {
+	pins := map[circuit.NetID]string{}
+	for _, pin := range c.Pins {
+		if net, ok := w.Named[pin.Net]; ok && net > circuit.RightRail && pins[net] == "" {
+			pins[net] = strconv.Itoa(pin.Number)
+		}
+	}
+	return pins
+}
+
 // contactTerminals marks the place-th contact of a device as EN 50005 does: the
 // place in front, then 1-2 for a break, 3-4 for a make, 5-6 for a late break
-// and 7-8 for a late make. An overload's contacts are 95-96 and 97-98 (common
-// practice). A selector's contact is a make.
-func contactTerminals(d *circuit.Device, k circuit.Contact, place int) [2]string {
-	breaks := k.Kind.ClosedAtRest()
+// and 7-8 for a late make. A selector's contact is a make.
+func contactTerminals(k circuit.ContactKind, place int) [2]string {
 	digits := [2]string{"3", "4"}
-	late := k.Kind.Group() != circuit.Instant
-	switch {
-	case late && breaks:
+	switch late := k.Group() != circuit.Instant; {
+	case late && k.ClosedAtRest():
 		digits = [2]string{"5", "6"}
 	case late:
 		digits = [2]string{"7", "8"}
-	case breaks:
+	case k.ClosedAtRest():
 		digits = [2]string{"1", "2"}
-	}
-	if d.Kind == circuit.Overload && place == 1 {
-		if breaks {
-			return [2]string{"95", "96"}
-		}
-		return [2]string{"97", "98"}
 	}
 	front := strconv.Itoa(place)
 	return [2]string{front + digits[0], front + digits[1]}
+}
+
+// overloadTerminals marks an overload's first break contact 95-96 and its first
+// make contact 97-98 (common practice), and any more like those of a relay.
+func overloadTerminals(k circuit.ContactKind, ofKind, place int) [2]string {
+	switch {
+	case ofKind > 1:
+		return contactTerminals(k, place)
+	case k.ClosedAtRest():
+		return [2]string{"95", "96"}
+	}
+	return [2]string{"97", "98"}
 }
 
 // loadTerminals marks a coil A1-A2, a second coil B1-B2, a lamp X1-X2; the

@@ -1,6 +1,9 @@
 package schematic
 
-import "tarry/circuit"
+import (
+	"tarry/circuit"
+	"tarry/page"
+)
 
 // spotKind says at which part of a cell or lane a wire ends.
 type spotKind uint8
@@ -14,6 +17,7 @@ const (
 	laneOpen
 	cellIn  // where a wire meets a symbol from the left
 	cellOut // and from the right
+	cellTag // where a wire ends at a reference in a cell without a symbol
 	railLeft
 	railRight
 )
@@ -42,13 +46,22 @@ type wire struct {
 	net        circuit.NetID
 	row, toRow int
 	from, to   spot
+	number     numberSide
 }
+
+// numberSide says whether and where a wire shows the number of its net.
+type numberSide uint8
+
+const (
+	noNumber     numberSide = iota
+	numberBehind            // behind the symbol that the wire comes from
+	numberAhead             // in front of the symbol that it leads to
+)
 
 // joint is where a band meets the conductor of a node.
 type joint struct {
 	band int
-	n    node
-	zone int
+	conductor
 }
 
 // tag is a reference at the end of a wire.
@@ -59,6 +72,15 @@ type tag struct {
 	right bool // the wire goes on to the right, the words stand on its left
 	words string
 }
+
+func (t tag) text() string {
+	if t.right {
+		return "→ " + t.words
+	}
+	return t.words + " →"
+}
+
+func (t tag) width() page.Unit { return page.Width(t.text(), wordSize, true) }
 
 // rows returns how many rows a band has.
 func (c *chain) rows() int {
@@ -80,7 +102,7 @@ func (l *layout) rightLane() int { return l.width[leftZone] + 1 }
 // one.
 func (l *layout) lane(n node, zone int) int {
 	lane := 0
-	if n != noNode && !l.nodes[n].detached {
+	if n != noNode && !l.loose(n, zone) {
 		lane = l.nodes[n].level[zone]
 	}
 	if zone == rightZone {
@@ -104,6 +126,33 @@ func (l *layout) placeAll() {
 		l.placeLoads(i, b)
 		for _, p := range b.right {
 			l.placePiece(i, p, rightZone)
+		}
+	}
+	l.numberWires()
+}
+
+// numberWires chooses the wires that show the numbers: in each band the first
+// of a net that comes from a symbol. A net without one shows its number at the
+// first symbol that it leads to.
+func (l *layout) numberWires() {
+	type key struct {
+		band int
+		net  circuit.NetID
+	}
+	done := map[key]bool{}
+	shown := make([]bool, len(l.wiring.Nets))
+	for i := range l.wires {
+		w := &l.wires[i]
+		if k := (key{w.band, w.net}); w.net > circuit.RightRail && w.from.kind == cellOut && !done[k] {
+			w.number = numberBehind
+			done[k], shown[w.net] = true, true
+		}
+	}
+	for i := range l.wires {
+		w := &l.wires[i]
+		if w.net > circuit.RightRail && w.to.kind == cellIn && !shown[w.net] {
+			w.number = numberAhead
+			shown[w.net] = true
 		}
 	}
 }
@@ -171,7 +220,7 @@ func (l *layout) ending(band int, n node, zone, lane int, net circuit.NetID, rig
 		return spot{laneOpen, l.loadCell(), 0}
 	case n == noNode:
 		return spot{laneClose, l.rightLane(), 0}
-	case l.nodes[n].detached:
+	case l.loose(n, zone):
 		at := spot{laneClose, lane, 0}
 		if right {
 			at.kind = laneOpen
@@ -183,11 +232,15 @@ func (l *layout) ending(band int, n node, zone, lane int, net circuit.NetID, rig
 	case n == rightNode && zone == rightZone:
 		return spot{kind: railRight}
 	}
-	l.joints = append(l.joints, joint{band, n, zone})
+	l.joints = append(l.joints, joint{band, conductor{n, zone}})
 	return spot{laneTrack, l.lane(n, zone), int(n)}
 }
 
 func (l *layout) placePiece(band int, p piece, zone int) {
+	if l.bareReference(p, zone) {
+		l.placeReference(band, p, zone)
+		return
+	}
 	left, right := l.endNets(p)
 	lane := l.lane(p.from, zone)
 	from := l.ending(band, p.from, zone, lane, left, true)
@@ -196,6 +249,24 @@ func (l *layout) placePiece(band int, p piece, zone int) {
 		left = l.loadNet(band, zone)
 	}
 	l.placeSeries(band, p.items, lane, 0, from, to, left)
+}
+
+// bareReference reports whether a piece is nothing but a wire between two nodes
+// of which one at least is drawn by references.
+func (l *layout) bareReference(p piece, zone int) bool {
+	bare := len(p.items) == 0 && p.from != noNode && p.to != noNode && !(p.to == rightNode && zone == rightZone)
+	return bare && (l.loose(p.from, zone) || l.loose(p.to, zone))
+}
+
+// placeReference draws such a piece. The reference behind it stands where a
+// symbol would.
+func (l *layout) placeReference(band int, p piece, zone int) {
+	net, _ := l.endNets(p)
+	lane := l.lane(p.from, zone)
+	from := l.ending(band, p.from, zone, lane, net, true)
+	to := spot{cellTag, lane, 0}
+	l.tags = append(l.tags, tag{band, net, to, false, l.labelOf(p.to)})
+	l.wires = append(l.wires, wire{band: band, net: net, from: from, to: to})
 }
 
 // loadNet returns the net on one side of a band's loads.
@@ -212,7 +283,7 @@ func (l *layout) placeSeries(band int, items []item, lane, row int, from, to spo
 	for _, it := range items {
 		a, b := l.itemNets(it)
 		if it.contact >= 0 {
-			l.wires = append(l.wires, wire{band, a, row, row, from, spot{cellIn, lane, 0}})
+			l.wires = append(l.wires, wire{band: band, net: a, row: row, toRow: row, from: from, to: spot{cellIn, lane, 0}})
 			l.seats = append(l.seats, seat{band, row, lane, it.contact, -1, it.turned, a, b})
 			from = spot{cellOut, lane, 0}
 		} else {
@@ -221,14 +292,14 @@ func (l *layout) placeSeries(band int, items []item, lane, row int, from, to spo
 		lane += it.cells
 		left = b
 	}
-	l.wires = append(l.wires, wire{band, left, row, row, from, to})
+	l.wires = append(l.wires, wire{band: band, net: left, row: row, toRow: row, from: from, to: to})
 }
 
 // placeGroup places the branches below each other and returns where they meet
 // again.
 func (l *layout) placeGroup(band int, g item, lane, row int, from spot, a, b circuit.NetID) spot {
 	open, close := spot{laneOpen, lane, 0}, spot{laneClose, lane + g.cells, 0}
-	l.wires = append(l.wires, wire{band, a, row, row, from, open})
+	l.wires = append(l.wires, wire{band: band, net: a, row: row, toRow: row, from: from, to: open})
 	first, last := row, row
 	for _, branch := range g.branches {
 		_, rows := extent(branch)
@@ -236,7 +307,8 @@ func (l *layout) placeGroup(band int, g item, lane, row int, from spot, a, b cir
 		last = row
 		row += rows
 	}
-	l.wires = append(l.wires, wire{band, a, first, last, open, open}, wire{band, b, first, last, close, close})
+	l.wires = append(l.wires, wire{band: band, net: a, row: first, toRow: last, from: open, to: open},
+		wire{band: band, net: b, row: first, toRow: last, from: close, to: close})
 	return close
 }
 
@@ -251,11 +323,11 @@ func (l *layout) placeLoads(band int, b *chain) {
 	for row, load := range b.loads {
 		l.seats = append(l.seats, seat{band, row, cell, -1, load, false, w.A, w.B})
 		l.wires = append(l.wires,
-			wire{band, w.A, row, row, in, spot{cellIn, cell, 0}},
-			wire{band, w.B, row, row, spot{cellOut, cell, 0}, out})
+			wire{band: band, net: w.A, row: row, toRow: row, from: in, to: spot{cellIn, cell, 0}},
+			wire{band: band, net: w.B, row: row, toRow: row, from: spot{cellOut, cell, 0}, to: out})
 	}
 	if last := len(b.loads) - 1; last > 0 {
-		l.wires = append(l.wires, wire{band, w.A, 0, last, in, in}, wire{band, w.B, 0, last, out, out})
+		l.wires = append(l.wires, wire{band: band, net: w.A, toRow: last, from: in, to: in}, wire{band: band, net: w.B, toRow: last, from: out, to: out})
 	}
 }
 
@@ -265,5 +337,5 @@ func (l *layout) placeBridge(band int, n node) {
 	lane := l.lane(n, leftZone)
 	from := l.ending(band, n, leftZone, lane, net, true)
 	to := l.ending(band, n, rightZone, l.lane(n, rightZone), net, false)
-	l.wires = append(l.wires, wire{band, net, 0, 0, from, to})
+	l.wires = append(l.wires, wire{band: band, net: net, from: from, to: to})
 }

@@ -73,9 +73,13 @@ type layout struct {
 	circuit    *circuit.Circuit
 	wiring     *circuit.Wiring
 	numbers    *Numbering
+	numberWide page.Unit // the widest wire number or terminal
 	places     [][]Place
+	contacts   [][]int // of each device, as places in Wiring.Contacts
 	opt        Options
 	family     family
+	faces      faces
+	named      map[string]node
 	nodes      []junction
 	bands      []chain
 	references int
@@ -90,29 +94,43 @@ type layout struct {
 // Draw draws a circuit on as many pages as its Width and Height ask for.
 func Draw(c *circuit.Circuit, opt Options) []*page.Page {
 	w := circuit.Wire(c)
-	l := &layout{circuit: c, wiring: w, opt: opt, family: opt.Symbols.family(),
-		numbers: Number(c, w), places: Places(c, w)}
-	l.limit = l.limits()
-	l.chains()
-	l.arrange()
-	l.placeAll()
-	return l.paint(l.measure())
+	start := layout{circuit: c, wiring: w, opt: opt, family: opt.Symbols.family(), faces: newFaces(),
+		numbers: Number(c, w), places: Places(c, w), contacts: contactsByDevice(c, w)}
+	start.numberWide = start.numbers.width()
+	l, g := start.fit()
+	return l.paint(g)
 }
 
-// limits returns how many cells fit along the path in each zone.
-func (l *layout) limits() [2]int {
-	room := l.opt.Width
-	if l.opt.Layout == Paths {
-		room = l.opt.Height
+// fit lays the circuit out as wide as it wants to be, and again with shorter
+// rungs until it fits.
+func (l *layout) fit() (*layout, *grid) {
+	limit := [2]int{noLimit, noLimit}
+	best, g := l.within(limit)
+	room := best.alongRoom()
+	for room > 0 && g.along() > room && best.width[leftZone] > leastCells {
+		wide := best.width[leftZone]
+		limit[leftZone] = max(leastCells, min(wide-1, wide*int(room)/int(g.along())+1))
+		limit[rightZone] = max(min(2, best.width[rightZone]), 1)
+		next, h := l.within(limit)
+		if h.along() >= g.along() && next.width[leftZone] >= best.width[leftZone] {
+			break
+		}
+		best, g = next, h
 	}
-	if room == 0 {
-		return [2]int{1 << 30, 1 << 30}
-	}
-	around := page.Unit(8500)
-	back := 0
-	for i := range l.circuit.Rungs {
-		back = max(back, min(2, len(l.circuit.Rungs[i].Return)))
-	}
-	cells := int((room-around)/1900) - back
-	return [2]int{max(cells, 2), max(back, 1)}
+	return best, g
+}
+
+const (
+	leastCells = 2       // rungs are never folded shorter
+	noLimit    = 1 << 30 // cells
+)
+
+// within lays the circuit out with at most so many cells in each zone.
+func (l *layout) within(limit [2]int) (*layout, *grid) {
+	next := *l
+	next.limit, next.named = limit, map[string]node{}
+	next.chains()
+	next.arrange()
+	next.placeAll()
+	return &next, next.measure()
 }

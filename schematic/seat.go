@@ -1,8 +1,9 @@
 package schematic
 
 import (
-	"strconv"
+	"slices"
 	"strings"
+	"time"
 
 	"tarry/circuit"
 	"tarry/page"
@@ -10,10 +11,7 @@ import (
 
 // paintSeats draws the symbols of this page with their words and marks.
 func (c *canvas) paintSeats() {
-	for _, s := range c.seats {
-		if !c.on(s.band) {
-			continue
-		}
+	for _, s := range part(c.seats, func(s seat) int { return s.band }, c.g.pages[c.number]) {
 		middle := c.g.cells[s.cell] + c.g.width[s.cell]/2
 		p := &pen{page: c.page, origin: c.at(middle, c.g.rows[s.band][s.row]), down: c.opt.Layout == Paths, weight: page.Medium}
 		if s.contact >= 0 {
@@ -44,7 +42,7 @@ func (c *canvas) paintContact(p *pen, s seat) {
 		marks = markRoom
 		c.mark(p, d, st.Closed[s.contact], st.LiveContacts[s.contact])
 	}
-	c.write(p, d, b, marks)
+	c.write(p, s, d, b, marks)
 	if c.opt.Layout == Paths {
 		c.terminals(p, c.numbers.Contacts[s.contact], s.turned)
 	}
@@ -62,11 +60,7 @@ func (c *canvas) mark(p *pen, d depths, closed, live bool) {
 	}
 	c.page.Add(page.Element{Shape: page.Circle(at, markSize), Style: style, Shows: shows})
 	if live {
-		shows.Class = "live"
-		for _, side := range []page.Unit{-1, 1} {
-			c.page.Add(page.Element{Shape: page.Line(p.at(side*reach, 0), p.at(side*(reach-180), 0)),
-				Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: shows})
-		}
+		c.liveEnds(p)
 	}
 }
 
@@ -74,14 +68,15 @@ func (c *canvas) paintLoad(p *pen, s seat) {
 	k := c.wiring.Loads[s.load].Load
 	p.shows = page.Shows{ID: c.circuit.LoadName(k), Class: "load"}
 	on := c.opt.State != nil && c.opt.State.Energised[s.load]
-	if on {
-		c.lit(p)
-	}
+	start := len(c.page.Elements)
 	c.family.load(p, loadFaceOf(c.circuit, k))
+	if on {
+		c.lit(p, start)
+	}
 	d, b := c.symbolOf(s)
-	c.write(p, d, b, 0)
+	c.write(p, s, d, b, 0)
 	if t := c.timing(k); t != nil {
-		c.ring(p, d, b, t)
+		c.ring(p, s, d, b, t)
 	}
 	if c.opt.Layout == Paths {
 		c.terminals(p, c.numbers.Loads[s.load], false)
@@ -89,23 +84,41 @@ func (c *canvas) paintLoad(p *pen, s seat) {
 	c.crossReferences(s, k)
 }
 
-// lit marks an energised load behind its symbol: the live ink, and a heavy line
-// on both sides.
-func (c *canvas) lit(p *pen) {
+// lit marks an energised load whose symbol is the page's last elements from
+// start on: a disc behind it, from which letters are kept clear, and a heavy
+// line on both sides.
+func (c *canvas) lit(p *pen, start int) {
+	symbol := slices.Clone(c.page.Elements[start:])
+	c.page.Elements = c.page.Elements[:start]
 	shows := page.Shows{ID: p.shows.ID, Class: "live"}
-	c.page.Add(page.Element{Shape: page.Circle(p.at(0, 0), 230), Style: page.Style{Ink: page.Live, Fill: page.Solid}, Shows: shows})
+	radius := litSize
+	var clear []page.Element
+	for _, e := range symbol {
+		if t, ok := e.Shape.(page.Text); ok {
+			radius = litLettered
+			clear = append(clear, page.Element{Shape: page.Rect{Box: t.Bounds().Grow(20)}, Style: page.Style{Fill: page.Knockout}, Shows: shows})
+		}
+	}
+	c.page.Add(page.Element{Shape: page.Circle(p.at(0, 0), radius), Style: page.Style{Ink: page.Live, Fill: page.Solid}, Shows: shows})
+	c.page.Add(clear...)
+	c.page.Add(symbol...)
+	c.liveEnds(p)
+}
+
+// liveEnds draws a heavy line at both ends of a symbol.
+func (c *canvas) liveEnds(p *pen) {
 	for _, side := range []page.Unit{-1, 1} {
-		c.page.Add(page.Element{Shape: page.Line(p.at(side*reach, 0), p.at(side*(reach-150), 0)),
-			Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: shows})
+		c.page.Add(page.Element{Shape: page.Line(p.at(side*(reach+shy), 0), p.at(side*(reach-150), 0)),
+			Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: page.Shows{ID: p.shows.ID, Class: "live"}})
 	}
 }
 
 // write puts the tag and the lines at a symbol: above and below it on a rung,
 // on its left in a current path.
-func (c *canvas) write(p *pen, d depths, b block, marks page.Unit) {
+func (c *canvas) write(p *pen, s seat, d depths, b block, marks page.Unit) {
 	if c.opt.Layout == Paths {
-		x := p.origin.X - d.minus - marks - 130
-		y := p.origin.Y - b.height()/2
+		high := c.high(s, b)
+		x, y := p.origin.X-c.wordsOff(d, high, marks), p.origin.Y-high/2
 		for _, w := range append([]words{b.tag}, b.lines...) {
 			c.words(w, page.Point{X: x, Y: y + page.Above(w.size)}, page.End, p.shows.ID)
 			y += w.height()
@@ -136,16 +149,66 @@ func (c *canvas) terminals(p *pen, marks [2]string, turned bool) {
 	}
 }
 
+// timing returns what a state says of a timer's main coil, nil for nothing.
+func (l *layout) timing(k circuit.Load) *Timing {
+	if l.opt.State == nil || k.Part != circuit.Main {
+		return nil
+	}
+	i := slices.IndexFunc(l.opt.State.Timers, func(t Timing) bool { return t.Device == k.Device })
+	if i < 0 {
+		return nil
+	}
+	return &l.opt.State.Timers[i]
+}
+
+// ringWidth is the room for a timer's ring and its words, whether it runs now
+// or not, so that the drawings of a run are all alike; 0 for what has none.
+func (l *layout) ringWidth(k circuit.Load) page.Unit {
+	d := &l.circuit.Devices[k.Device]
+	if l.opt.State == nil || k.Part != circuit.Main || d.Kind != circuit.Timer {
+		return 0
+	}
+	widest := page.Unit(0)
+	presets := d.Presets[:]
+	if t := l.timing(k); t != nil {
+		presets = append(slices.Clone(presets), t.Preset)
+	}
+	for _, preset := range presets {
+		widest = max(widest, page.Width(elapsedWords(preset-1, preset), wordSize, false)+page.Width("8.8", wordSize, false))
+	}
+	return 2*ringSize + 150 + widest
+}
+
+// elapsedWords writes how much of a timer's time has run, cut to a tenth of a
+// second or to the whole milliseconds: 2.4 of 5 s.
+func elapsedWords(elapsed, preset time.Duration) string {
+	unit := time.Second / 10
+	switch {
+	case preset < time.Second:
+		unit = time.Millisecond
+	case preset >= time.Minute:
+		unit = time.Second
+	}
+	ran, whole := circuit.FormatTime(elapsed.Truncate(unit)), circuit.FormatTime(preset)
+	for _, tail := range []string{" ms", " s"} {
+		if short := strings.TrimSuffix(ran, tail); strings.Count(ran, " ") == 1 && strings.HasSuffix(ran, tail) && strings.HasSuffix(whole, tail) {
+			ran = short
+		}
+	}
+	return ran + " of " + whole
+}
+
 // ring draws how far a timer's time has run.
-func (c *canvas) ring(p *pen, d depths, b block, t *Timing) {
+func (c *canvas) ring(p *pen, s seat, d depths, b block, t *Timing) {
 	shows := page.Shows{ID: p.shows.ID, Class: "timer-ring"}
-	words := circuit.FormatTime(t.Elapsed) + " of " + circuit.FormatTime(t.Preset)
+	words := elapsedWords(t.Elapsed, t.Preset)
 	middle := p.origin.Add(0, d.minus+70+b.below()+ringRoom/2)
 	text := page.Point{X: middle.X - page.Width(words, wordSize, false)/2 + ringSize, Y: middle.Y + wordSize/3}
 	middle.X = text.X - ringSize - 100
 	if c.opt.Layout == Paths {
-		right := p.origin.X - d.minus - 130
-		text = page.Point{X: right - page.Width(words, wordSize, false), Y: p.origin.Y + b.height()/2 + ringRoom/2}
+		high := c.high(s, b)
+		right := p.origin.X - c.wordsOff(d, high, 0)
+		text = page.Point{X: right - page.Width(words, wordSize, false), Y: p.origin.Y + high/2 - ringRoom/2 + wordSize/3}
 		middle = page.Point{X: text.X - ringSize - 100, Y: text.Y - wordSize/3}
 	}
 	sweep := 0
@@ -158,175 +221,4 @@ func (c *canvas) ring(p *pen, d depths, b block, t *Timing) {
 			Style: page.Style{Weight: page.Heavy, Ink: page.Timing}, Shows: shows})
 	}
 	c.page.Add(page.Element{Shape: page.Text{At: text, Size: wordSize, Words: words}, Style: page.Style{Ink: page.Black}, Shows: shows})
-}
-
-// referenceRoom is the room right of the right rail for cross-references.
-func (l *layout) referenceRoom() page.Unit {
-	room := page.Unit(600)
-	for _, s := range l.seats {
-		if s.load < 0 {
-			continue
-		}
-		if k := l.wiring.Loads[s.load].Load; k.Part != circuit.ResetCoil {
-			room = max(room, page.Width(l.placesText(k.Device), wordSize, false)+500)
-		}
-	}
-	return min(room, 4000)
-}
-
-func (l *layout) placesText(d circuit.DeviceID) string {
-	var list []string
-	for _, p := range l.places[d] {
-		list = append(list, strconv.Itoa(p.Rung))
-	}
-	return strings.Join(list, "  ")
-}
-
-// crossReferences lists where the contacts of a coil stand: right of its rung,
-// a normally closed one underlined; or in a table below its path.
-func (c *canvas) crossReferences(s seat, k circuit.Load) {
-	places := c.places[k.Device]
-	if len(places) == 0 || k.Part == circuit.ResetCoil {
-		return
-	}
-	if c.opt.Layout == Paths {
-		c.contactTable(s, k)
-		return
-	}
-	at := c.at(c.g.right, c.g.rows[s.band][s.row]).Add(250, 75)
-	left := at.X
-	for _, p := range places {
-		words := strconv.Itoa(p.Rung)
-		width := page.Width(words, wordSize, false)
-		if at.X > left && at.X+width > left+3400 {
-			at = page.Point{X: left, Y: at.Y + 280}
-		}
-		c.page.Add(page.Element{Shape: page.Text{At: at, Size: wordSize, Words: words}, Style: page.Style{Ink: page.Black},
-			Shows: page.Shows{ID: p.id(c.circuit, k.Device), Class: "cross-reference"}})
-		if p.Closed {
-			c.page.Add(page.Element{Shape: page.Line(at.Add(0, 70), at.Add(width, 70)), Style: page.Style{Weight: page.Thin, Ink: page.Black},
-				Shows: page.Shows{ID: p.id(c.circuit, k.Device), Class: "closed-reference"}})
-		}
-		at.X += width + 180
-	}
-}
-
-func (p Place) id(c *circuit.Circuit, d circuit.DeviceID) string {
-	return c.Devices[d].Tag + " in " + strconv.Itoa(p.Rung)
-}
-
-// tableRows returns the make and the break contacts of a device as the rows of
-// its table: terminals and path.
-func (l *layout) tableRows(d circuit.DeviceID) (makes, breaks []string) {
-	for i, k := range l.wiring.Contacts {
-		if k.Device != d {
-			continue
-		}
-		t := l.numbers.Contacts[i]
-		row := t[0] + "-" + t[1] + " / " + strconv.Itoa(l.circuit.Rungs[k.Rung].Number)
-		if l.circuit.Devices[d].ClosedAtRest(k.Contact) {
-			breaks = append(breaks, row)
-		} else {
-			makes = append(makes, row)
-		}
-	}
-	return makes, breaks
-}
-
-const tableLine page.Unit = 280
-
-// tableRoom is the room below the lower rail for the contact tables.
-func (l *layout) tableRoom() page.Unit {
-	lines := 0
-	for i := range l.circuit.Devices {
-		makes, breaks := l.tableRows(circuit.DeviceID(i))
-		lines = max(lines, len(makes)+len(breaks))
-	}
-	if lines == 0 {
-		return 0
-	}
-	return page.Unit(lines+2)*tableLine + 300
-}
-
-// contactTable lists make and break contacts below a coil's path: terminals
-// and the path in which each stands.
-func (c *canvas) contactTable(s seat, k circuit.Load) {
-	makes, breaks := c.tableRows(k.Device)
-	at := c.at(c.g.right, c.g.rows[s.band][s.row]).Add(-950, 1000)
-	for _, part := range []struct {
-		head string
-		rows []string
-	}{{"make", makes}, {"break", breaks}} {
-		if len(part.rows) == 0 {
-			continue
-		}
-		c.words(words{part.head, numberSize, true}, at, page.Start, c.circuit.LoadName(k))
-		for _, row := range part.rows {
-			at.Y += tableLine
-			c.words(words{row, numberSize, false}, at, page.Start, c.circuit.LoadName(k))
-		}
-		at.Y += tableLine
-	}
-}
-
-// rungNumbers writes the rungs' numbers left of the left rail, or the paths'
-// along the bottom.
-func (c *canvas) rungNumbers() {
-	for i, b := range c.bands {
-		if !b.first || !c.on(i) {
-			continue
-		}
-		number := strconv.Itoa(c.circuit.Rungs[b.rung].Number)
-		t := page.Text{At: c.at(c.g.left, c.g.rows[i][0]).Add(-250, tagSize*35/100), Anchor: page.End, Size: tagSize, Bold: true, Words: number}
-		if c.opt.Layout == Paths {
-			t.At, t.Anchor = c.at(c.g.right, c.g.rows[i][0]).Add(0, 150+page.Above(tagSize)), page.Middle
-		}
-		c.page.Add(page.Element{Shape: t, Style: page.Style{Ink: page.Black}, Shows: page.Shows{ID: "rung " + number, Class: "rung-number"}})
-	}
-}
-
-// heading writes the title over the drawing and the rules of reading below it.
-func (c *canvas) heading(pages int) {
-	title := c.opt.Heading
-	if title == "" {
-		title = c.circuit.Title
-	}
-	c.page.Title = title
-	if pages > 1 {
-		c.page.Title += " (" + strconv.Itoa(c.number+1) + " of " + strconv.Itoa(pages) + ")"
-	}
-	c.page.Description = c.describe()
-	if c.opt.Bare {
-		return
-	}
-	c.words(words{c.page.Title, headSize, true}, page.Point{X: edge, Y: edge + page.Above(headSize)}, page.Start, "")
-	lines := c.foot(c.page.Width)
-	y := c.page.Height - edge - page.Unit(len(lines)-1)*footLine
-	for _, line := range lines {
-		c.words(words{line, numberSize, false}, page.Point{X: edge, Y: y}, page.Start, "")
-		y += footLine
-	}
-}
-
-// describe tells the circuit in words for a screen reader.
-func (c *canvas) describe() string {
-	var parts []string
-	for _, r := range c.circuit.Rungs {
-		parts = append(parts, "Rung "+strconv.Itoa(r.Number)+": "+c.rungWords(&r))
-	}
-	return strings.Join(parts, " ")
-}
-
-func (c *canvas) rungWords(r *circuit.Rung) string {
-	var names []string
-	add := func(k circuit.Contact) { names = append(names, c.circuit.ContactName(k)) }
-	r.Path.Contacts(add)
-	r.Return.Contacts(add)
-	for _, k := range r.Loads {
-		names = append(names, c.circuit.LoadName(k))
-	}
-	if r.Tie != "" {
-		names = append(names, "conductor "+r.Tie)
-	}
-	return strings.Join(names, ", ") + "."
 }

@@ -137,3 +137,19 @@ func FunctionWords(d *circuit.Device) string {
 	}
 	return strings.Join(parts, " ")
 }
+
+// width is that of the widest number of a wire or terminal.
+func (n *Numbering) width() page.Unit {
+	widest := page.Width("A2", numberSize, false)
+	for _, s := range n.Wires[min(len(n.Wires), 2):] {
+		widest = max(widest, page.Width(s, numberSize, false))
+	}
+	for _, marks := range n.Contacts {
+		widest = max(widest, page.Width(marks[1], numberSize, false))
+	}
+	return widest
+}
+
+// stub is the wire between a symbol and its cell's edge on a rung: room for a
+// wire number.
+func (l *layout) stub() page.Unit { return max(rungStub, l.numberWide+150) }

@@ -248,7 +248,7 @@ func (d *deadTester) usual() {
 		}
 	}
 	for i, l := range d.contacts {
-		d.add(0, l[0], l[1], "contact "+d.panel.circuit.ContactName(d.panel.wiring.Contacts[i].Contact))
+		d.add(0, l[0], l[1], d.contact(0, i))
 	}
 	for i, l := range d.loads {
 		name := d.panel.circuit.LoadName(d.panel.wiring.Loads[i].Load)
@@ -267,7 +267,7 @@ func (d *deadTester) usual() {
 func (d *deadTester) held(h int, rails [2]int) {
 	for i, l := range d.contacts {
 		if k := d.panel.wiring.Contacts[i].Contact; k.Device == d.holds[h].device {
-			d.add(h, l[0], l[1], "contact "+d.panel.circuit.ContactName(k)+", moved")
+			d.add(h, l[0], l[1], d.contact(h, i))
 		}
 	}
 	read := map[[2]circuit.NetID]bool{}
@@ -285,6 +285,20 @@ func (d *deadTester) held(h int, rails [2]int) {
 			}
 		}
 	}
+}
+
+// contact names the contact at a place of Wiring.Contacts for a reading. It says
+// where the reading is not the contact's own.
+func (d *deadTester) contact(h, i int) string {
+	k := d.panel.wiring.Contacts[i].Contact
+	words := "contact " + d.panel.circuit.ContactName(k)
+	if k.Device == d.holds[h].device {
+		words += ", moved"
+	}
+	if l := d.contacts[i]; !d.closed(k, d.holds[h]) && d.sound[h].reading(l[0], l[1]) == ReadsClosed {
+		words += ", with a path round it"
+	}
+	return words
 }
 
 // ends returns the first and the last point of a net's chain, -1 for none.
@@ -387,6 +401,9 @@ func (d *deadTester) byEye() [][]string {
 // deadPages is the dead test on paper.
 func (s *setter) deadPages() []*page.Page {
 	k := look{name: "Dead test", about: "Continuity readings on the wired panel, without supply", audience: forLearner, cautions: true}
+	if ReadOnly(s.circuit) != "" {
+		return s.notBuilt(k)
+	}
 	return s.flow(k, s.deadStrips)
 }
 
@@ -403,17 +420,15 @@ func (s *setter) deadStrips(width page.Unit) []strip {
 	for _, rule := range deadRules {
 		list = append(list, paragraph(rule, noteSize, width)...)
 	}
-	list = append(list, deadGrid(table.Tests).strips(width)...)
-	if len(table.ByEye) == 0 {
-		return list
+	if len(table.ByEye) > 0 {
+		var groups []string
+		for _, names := range table.ByEye {
+			groups = append(groups, strings.Join(names, ", "))
+		}
+		list = append(list, paragraph("By eye. Without supply no reading shows on which of these terminals a wire sits, so follow the wires there: "+
+			strings.Join(groups, "; ")+".", noteSize, width)...)
 	}
-	var groups []string
-	for _, names := range table.ByEye {
-		groups = append(groups, strings.Join(names, ", "))
-	}
-	list = append(list, gap(250))
-	return append(list, paragraph("Without supply no reading shows on which of these terminals a wire sits: "+strings.Join(groups, "; ")+
-		". Follow the wires there by eye.", noteSize, width)...)
+	return append(list, deadGrid(table.Tests).strips(width)...)
 }
 
 func deadGrid(tests []DeadTest) *grid {

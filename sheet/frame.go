@@ -54,11 +54,14 @@ type Options struct {
 	// Scripts are the names of the scripts to print charts, tables and
 	// storyboards of; empty means all that traces were given for.
 	Scripts []string
-	// PerPage is how many frames of a storyboard stand on a page: 2, 4 or 6;
-	// 0 means 4, or 2 where 4 would be too small to read.
+	// PerPage is how many frames of a storyboard stand on a page: 1, 2, 4 or
+	// 6; 0 means 4, or as many fewer as it takes to be read.
 	PerPage int
 	// NoWords leaves out the words beside timed contacts, for a test.
 	NoWords bool
+	// Faults are lines about what is wrong with the text of which this is what
+	// was understood; they stand on every sheet.
+	Faults []string
 	// NoStart leaves the start-up state out of blank charts.
 	NoStart bool
 }
@@ -203,7 +206,10 @@ const folioLabel = "page"
 // titleBlock draws the title block and takes its room off the frame.
 func (s *setter) titleBlock(f *frame) {
 	symbols := "international (IEC 60617)"
-	if s.opt.Symbols == schematic.American {
+	switch {
+	case s.anySymbols:
+		symbols = "IEC 60617 and IEEE 315"
+	case s.opt.Symbols == schematic.American:
 		symbols = "American (IEEE 315)"
 	}
 	h := s.opt.Header
@@ -274,6 +280,9 @@ func number(p *page.Page, words string) {
 // title block.
 func (s *setter) boxes(f *frame, k look) {
 	var notes []note
+	if len(s.opt.Faults) > 0 {
+		notes = append(notes, note{"Faults", s.opt.Faults})
+	}
 	if k.assumptions {
 		notes = append(notes, note{"Assumed", why.Assumptions(s.circuit)})
 	}
@@ -355,9 +364,13 @@ func (f *frame) rect(box page.Box, w page.Weight) {
 }
 
 // place puts everything of a drawing onto the sheet, its top left corner at a
-// point, all lengths scaled by percent.
+// point, all lengths scaled by percent. Strokes keep their weight but for those
+// of a drawing at two thirds or less, which become one class lighter.
 func (f *frame) place(p *page.Page, at page.Point, percent int) {
 	for _, e := range p.Elements {
+		if percent < 70 && e.Style.Weight > page.Thin {
+			e.Style.Weight--
+		}
 		e.Shape = moved(e.Shape, at, page.Unit(percent))
 		f.page.Add(e)
 	}
@@ -383,6 +396,11 @@ func moved(s page.Shape, at page.Point, percent page.Unit) page.Shape {
 		return page.Hatch{Box: box(s.Box), Pitch: s.Pitch * percent / 100}
 	case page.Text:
 		s.At, s.Size = point(s.At), s.Size*percent/100
+		if percent < 100 { // strokes keep their weight, so words keep away from them
+			less := s.Size * 6 / 100
+			s.Size -= less
+			s.At.Y -= less * 35 / 100
+		}
 		return s
 	}
 	panic("sheet: unknown shape")

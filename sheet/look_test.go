@@ -9,6 +9,7 @@ import (
 	"tarry/engine"
 	"tarry/library"
 	"tarry/notation"
+	"tarry/page"
 	"tarry/page/svg"
 	"tarry/schematic"
 	"tarry/sheet"
@@ -44,5 +45,23 @@ func TestLook(t *testing.T) {
 			exec.Command("rsvg-convert", "-d", "110", "-p", "110", "-o", name+".png", name+".svg").Run()
 			fmt.Println(name)
 		}
+	}
+}
+
+func TestLookMore(t *testing.T) {
+	show := func(name string, pg *page.Page) {
+		name = "/tmp/sh/" + name
+		for _, f := range page.Faults(pg) {
+			t.Log(name, f)
+		}
+		os.WriteFile(name+".svg", svg.Encode(pg, svg.Options{}), 0o644)
+		exec.Command("rsvg-convert", "-d", "110", "-p", "110", "-o", name+".png", name+".svg").Run()
+	}
+	for _, n := range []string{"NOTC", "NC off-delay", "ncto", "delay on break"} {
+		k, _ := sheet.DecodeName(n)
+		show("dec-"+k.String(), sheet.Decoder(k))
+	}
+	for i, p := range sheet.SymbolPages(sheet.Options{}) {
+		show(fmt.Sprintf("sym-%d", i+1), p)
 	}
 }

@@ -180,15 +180,16 @@ func (n ContactCount) CountWords() string {
 
 // partsPages is the list on paper: first the parts, then every contact.
 func (s *setter) partsPages() []*page.Page {
-	k := look{name: "Contacts and parts", about: "What the drawing needs, device by device"}
+	k := look{name: "Contacts and parts", about: "What the drawing needs, device by device", cautions: ReadOnly(s.circuit) != ""}
 	return s.flow(k, func(width page.Unit) []strip {
 		list := s.partsStrips(width)
 		list = append(list, heading("Which contacts of each device are used")...)
-		list = append(list, s.contactsGrid().strips(width)...)
-		return append(append(list, gap(250)), paragraph("Terminal marks in the manner of EN 50005: the last figures 1-2 break, 3-4 make, 5-6 late break, 7-8 late make; "+
-			"the figure in front counts the contacts of a device. Where your parts are marked otherwise, write their marks beside these.", noteSize, width)...)
+		return append(list, noted(s.contactsGrid().strips(width), paragraph(marksRule, noteSize, width))...)
 	})
 }
+
+const marksRule = "Terminal marks in the manner of EN 50005: the last figures 1-2 break, 3-4 make, 5-6 late break, 7-8 late make; " +
+	"the figure in front counts the contacts of a device. A part on the bench may be marked otherwise: write its own marks beside these."
 
 func (s *setter) partsStrips(width page.Unit) []strip {
 	g := &grid{columns: []column{{head: "Tag", bold: true}, {head: "What it is", most: 3600}, {head: "Set or choose", share: 5},
@@ -210,7 +211,13 @@ func (s *setter) partsStrips(width page.Unit) []strip {
 			g.rows[r].cells = slices.Delete(g.rows[r].cells, at, at+1)
 		}
 	}
-	g.columns = append(g.columns, column{head: "found", middle: true, ruled: true})
+	if ReadOnly(s.circuit) == "" {
+		g.columns = append(g.columns, column{head: "found", middle: true, ruled: true})
+		return g.strips(width)
+	}
+	for r := range g.rows { // nothing is to be fetched
+		g.rows[r].cells = g.rows[r].cells[:len(g.columns)]
+	}
 	return g.strips(width)
 }
 
@@ -242,6 +249,9 @@ func (k *NeededCoil) words(tag string) string {
 func (s *setter) contactsGrid() *grid {
 	g := &grid{columns: []column{{head: "Tag", bold: true}, {head: "Contact"}, {head: "What it does", share: 2},
 		{head: "Terminals"}, {head: "Wires"}, {head: "Rung", middle: true}, {head: "marks on your part", share: 3, ruled: true}}}
+	if ReadOnly(s.circuit) != "" {
+		g.columns = g.columns[:len(g.columns)-1]
+	}
 	for _, n := range PartsOf(s.circuit) {
 		for i, k := range n.Contacts {
 			tag := ""

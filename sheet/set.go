@@ -26,6 +26,8 @@ type setter struct {
 	places  [][]schematic.Place // where the contacts of each device stand
 	traces  []*trace.Trace      // of the scripts that were asked for
 	opt     Options
+	// anySymbols says that the sheets show the symbols of both traditions.
+	anySymbols bool
 }
 
 // parts are all parts in the order of a full set.
@@ -83,15 +85,15 @@ func Set(c *circuit.Circuit, traces []*trace.Trace, opt Options) ([]Part, error)
 }
 
 func newSetter(c *circuit.Circuit, traces []*trace.Trace, opt Options) (*setter, error) {
-	if !slices.Contains([]int{0, 2, 4, 6}, opt.PerPage) {
-		return nil, fmt.Errorf("sheet: a storyboard has 2, 4 or 6 frames to a page, not %d", opt.PerPage)
+	if !slices.Contains([]int{0, 1, 2, 4, 6}, opt.PerPage) {
+		return nil, fmt.Errorf("sheet: a storyboard has 1, 2, 4 or 6 frames to a page, not %d", opt.PerPage)
 	}
 	chosen, err := chooseScripts(traces, opt.Scripts)
 	if err != nil {
 		return nil, err
 	}
 	w := circuit.Wire(c)
-	return &setter{c, w, schematic.Number(c, w), schematic.Places(c, w), chosen, opt}, nil
+	return &setter{circuit: c, wiring: w, numbers: schematic.Number(c, w), places: schematic.Places(c, w), traces: chosen, opt: opt}, nil
 }
 
 // chooseScripts returns the traces of the scripts with the names, in order.

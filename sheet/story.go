@@ -48,6 +48,8 @@ func (s *setter) newBoard(t *trace.Trace) *board {
 		opt := s.drawOptions()
 		opt.State = wholeState(t, trace.Settled(in.At))
 		p := schematic.Draw(s.circuit, opt)[0]
+		p.Elements = slices.DeleteFunc(p.Elements, isWireNumber)
+		keepClear(p)
 		b.states = append(b.states, p)
 		box := inked(p)
 		if i == 0 {
@@ -58,6 +60,10 @@ func (s *setter) newBoard(t *trace.Trace) *board {
 	}
 	return b
 }
+
+// isWireNumber picks what a small picture leaves out: a live conductor, which
+// is always heavy, would run into it.
+func isWireNumber(e page.Element) bool { return e.Shows.Class == "wire-number" }
 
 // wholeState is the state at a moment with a ring for every timer, those that
 // stand at zero too, so that the drawing keeps its size.
@@ -159,7 +165,7 @@ func (b *board) paint(f *frame, i int, at page.Point) {
 
 // grids are the columns and rows of so many frames, on paper upright and on
 // its side.
-var grids = map[int][2][2]int{2: {{1, 2}, {2, 1}}, 4: {{2, 2}, {2, 2}}, 6: {{2, 3}, {3, 2}}}
+var grids = map[int][2][2]int{1: {{1, 1}, {1, 1}}, 2: {{1, 2}, {2, 1}}, 4: {{2, 2}, {2, 2}}, 6: {{2, 3}, {3, 2}}}
 
 func (s *setter) storyPages() []*page.Page {
 	var pages []*page.Page
@@ -210,7 +216,7 @@ const readable = 55
 func (s *setter) boardLook(b *board) (landscape bool, count int) {
 	counts := []int{s.opt.PerPage}
 	if s.opt.PerPage == 0 {
-		counts = []int{4, 2}
+		counts = []int{4, 2, 1}
 	}
 	for _, count = range counts {
 		best := -1

@@ -31,12 +31,31 @@ func joined(strips []strip) []strip {
 	return strips
 }
 
+// noted puts a note under a table, on the sheet of its last row.
+func noted(table []strip, note []strip) []strip {
+	if n := len(table); n > 0 {
+		table[n-1].with = true
+	}
+	return append(append(table, followed([]strip{gap(200)})...), note...)
+}
+
 // followed keeps strips together with what comes next.
 func followed(strips []strip) []strip {
 	for i := range strips {
 		strips[i].with = true
 	}
 	return strips
+}
+
+// mostTogether is how high a table may be that is not broken.
+const mostTogether page.Unit = 11000
+
+// compact keeps strips on one sheet if they are not too high together.
+func compact(strips []strip) []strip {
+	if heightOf(strips) > mostTogether {
+		return strips
+	}
+	return joined(strips)
 }
 
 func heightOf(strips []strip) page.Unit {
@@ -127,7 +146,7 @@ func (w *flowing) put(t strip) {
 // heading is the name of a section.
 func heading(words string) []strip {
 	const size = aboutSize
-	return followed([]strip{gap(320), {height: lineOf(size) + 120, draw: func(f *frame, at page.Point) {
+	return followed([]strip{gap(450), {height: lineOf(size) + 120, draw: func(f *frame, at page.Point) {
 		f.lines(at, []string{words}, size, true, "section")
 	}}})
 }
@@ -170,8 +189,8 @@ func (f *frame) tickBox(at page.Point, half page.Unit) {
 func ruled(lines int, width page.Unit) []strip {
 	var list []strip
 	for range lines {
-		list = append(list, strip{height: 850, draw: func(f *frame, at page.Point) {
-			f.line(page.Hair, at.Add(0, 800), at.Add(width, 800))
+		list = append(list, strip{height: 800, draw: func(f *frame, at page.Point) {
+			f.line(page.Thin, at.Add(0, 750), at.Add(width, 750))
 		}})
 	}
 	return list

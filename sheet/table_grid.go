@@ -77,10 +77,12 @@ func (g *grid) strips(width page.Unit) []strip {
 	list := []strip{head}
 	list[0].with = true
 	for i := range g.rows {
-		t := l.rowStrip(&g.rows[i], i == len(g.rows)-1)
-		t.head = []strip{head}
-		t.with = i+1 < len(g.rows) && g.rows[i+1].follows
-		list = append(list, t)
+		parts := l.rowStrips(&g.rows[i], i == len(g.rows)-1)
+		for j := range parts {
+			parts[j].head = []strip{head}
+		}
+		parts[len(parts)-1].with = i+1 < len(g.rows) && g.rows[i+1].follows
+		list = append(list, parts...)
 	}
 	if n := len(list); n > 3 { // no row is left alone at the foot or the top of a sheet
 		list[1].with, list[n-2].with = true, true
@@ -88,20 +90,32 @@ func (g *grid) strips(width page.Unit) []strip {
 	return list
 }
 
-// widths shares the width out.
+// leastShare is what a column that shares gets at least.
+const leastShare page.Unit = 1600
+
+// widths shares the width out. Where words of their own length leave nothing to
+// share, their columns give way.
 func (g *grid) widths(width page.Unit) []page.Unit {
 	widths := make([]page.Unit, len(g.columns))
-	left, shares := width, page.Unit(0)
+	shares, fixed := page.Unit(0), page.Unit(0)
+	left := width
 	for i, c := range g.columns {
 		widths[i] = max(g.natural(i), c.least)
 		if c.most > 0 {
 			widths[i] = min(widths[i], c.most)
 		}
 		if c.share > 0 {
-			widths[i] = c.least
+			widths[i] = max(c.least, leastShare)
+		} else {
+			fixed += widths[i]
 		}
 		left -= widths[i]
 		shares += c.share
+	}
+	for i, c := range g.columns {
+		if c.share == 0 && left < 0 {
+			widths[i] += left * widths[i] / fixed
+		}
 	}
 	for i, c := range g.columns {
 		if c.share > 0 && left > 0 {
@@ -220,10 +234,35 @@ func (l *laid) write(f *frame, i int, x, y page.Unit, lines []string, size page.
 	}
 }
 
-func (l *laid) rowStrip(r *row, last bool) strip {
+// mostLines is how many lines of a row stay together on a sheet.
+const mostLines = 18
+
+// rowStrips lays a row out: one strip, or several for a very high row.
+func (l *laid) rowStrips(r *row, last bool) []strip {
 	lines, most := make([][]string, len(l.columns)), 1
 	for i := range r.cells {
 		lines[i] = fold(r.cells[i].words, l.size, l.bold(r, i), l.widths[i]-2*cellPad)
+		most = max(most, len(lines[i]))
+	}
+	var list []strip
+	for from := 0; from < most; from += mostLines {
+		part := make([][]string, len(lines))
+		for i := range lines {
+			part[i] = lines[i][min(from, len(lines[i])):min(from+mostLines, len(lines[i]))]
+		}
+		t := l.rowStrip(r, part, from == 0)
+		if from+mostLines >= most {
+			t = closed(t, l.foot(last), l.width())
+		}
+		list = append(list, t)
+	}
+	return list
+}
+
+// rowStrip is the part of a row with these lines.
+func (l *laid) rowStrip(r *row, lines [][]string, first bool) strip {
+	most := 1
+	for i := range lines {
 		most = max(most, len(lines[i]))
 	}
 	height := max(l.least, page.Unit(most)*lineOf(l.size)+2*rowPad)
@@ -232,21 +271,39 @@ func (l *laid) rowStrip(r *row, last bool) strip {
 		down = height / 2
 	}
 	return strip{height: height, draw: func(f *frame, at page.Point) {
-		if r.heavy {
-			f.line(page.Thin, at, at.Add(l.width(), 0))
+		if r.heavy && first {
+			f.line(l.rule()+1, at, at.Add(l.width(), 0))
 		}
 		for i, x := range l.lefts(at.X) {
 			l.cell(f, r, i, page.Box{Min: page.Point{X: x, Y: at.Y}, Max: page.Point{X: x + l.widths[i], Y: at.Y + height}}, down, lines[i])
 		}
-		f.line(weightOf(last), at.Add(0, height), at.Add(l.width(), height))
 	}}
 }
 
-func weightOf(last bool) page.Weight {
+// closed draws a line along the foot of a strip.
+func closed(t strip, w page.Weight, width page.Unit) strip {
+	draw := t.draw
+	t.draw = func(f *frame, at page.Point) {
+		draw(f, at)
+		f.line(w, at.Add(0, t.height), at.Add(width, t.height))
+	}
+	return t
+}
+
+// rule is the weight of the lines between rows and columns: fine in a table to
+// read, stouter in one to write in, whose lines a worn copier must not lose.
+func (l *laid) rule() page.Weight {
+	if l.least > 0 {
+		return page.Thin
+	}
+	return page.Hair
+}
+
+func (l *laid) foot(last bool) page.Weight {
 	if last {
 		return page.Medium
 	}
-	return page.Hair
+	return l.rule()
 }
 
 func (l *laid) bold(r *row, i int) bool { return r.cells[i].bold || l.columns[i].bold }
@@ -254,8 +311,8 @@ func (l *laid) bold(r *row, i int) bool { return r.cells[i].bold || l.columns[i]
 // cell paints one cell, the middle of its first line so far down.
 func (l *laid) cell(f *frame, r *row, i int, box page.Box, down page.Unit, lines []string) {
 	if l.columns[i].ruled {
-		f.line(page.Hair, box.Min, page.Point{X: box.Min.X, Y: box.Max.Y})
-		f.line(page.Hair, page.Point{X: box.Max.X, Y: box.Min.Y}, box.Max)
+		f.line(l.rule(), box.Min, page.Point{X: box.Min.X, Y: box.Max.Y})
+		f.line(l.rule(), page.Point{X: box.Max.X, Y: box.Min.Y}, box.Max)
 	}
 	if i >= len(r.cells) {
 		return
@@ -273,7 +330,7 @@ func (l *laid) cell(f *frame, r *row, i int, box page.Box, down page.Unit, lines
 func (l *laid) marks(f *frame, c cell, middle page.Point, right page.Unit, lines []string) {
 	if c.framed && len(lines) > 0 {
 		half := page.Width(lines[0], l.size, true)/2 + 85
-		box := page.Box{Min: middle.Add(-half, -175), Max: middle.Add(half, 175)}
+		box := page.Box{Min: middle.Add(-half, -185), Max: middle.Add(half, 205)}
 		f.page.Add(page.Element{Shape: page.Rect{Box: box}, Style: page.Style{Weight: page.Thin}, Shows: page.Shows{Class: "changed"}})
 	}
 	if c.pulsed {

@@ -157,7 +157,23 @@ func (p *panel) connections() []Connection {
 // wiringPages is the list on paper.
 func (s *setter) wiringPages() []*page.Page {
 	k := look{name: "Wiring list", about: "Point to point: every length of wire, in the order of wiring", audience: forLearner, cautions: true}
+	if ReadOnly(s.circuit) != "" {
+		return s.notBuilt(k)
+	}
 	return s.flow(k, s.wiringStrips)
+}
+
+// notBuilt is what stands in place of a sheet to build by where a circuit must
+// not be built: nothing in a full set, and the reason where the sheet was asked
+// for.
+func (s *setter) notBuilt(k look) []*page.Page {
+	if len(s.opt.Parts) == 0 {
+		return nil
+	}
+	k.about, k.audience = "Not for this circuit", forAll
+	return s.flow(k, func(width page.Unit) []strip {
+		return paragraph(ReadOnly(s.circuit)+". There is nothing to wire and nothing to test.", aboutSize, width)
+	})
 }
 
 const wiringRule = "Each line is one length of wire. A wire number belongs to all wires that are joined, and stands at both ends of each. " +

@@ -78,14 +78,7 @@ func (t *terminal) draw() *cobra.Command {
 				return err
 			}
 			out, err := tarry.Draw(r)
-			t.say(out.Checked)
-			if err != nil {
-				return err
-			}
-			if err := t.deliverFiles(output, out.Files); err != nil {
-				return err
-			}
-			return t.finish(out)
+			return t.drawn(output, out, err)
 		},
 	}
 	c.Flags().StringVarP(&output, "output", "o", "", "the `FILE` to write; its ending says how")

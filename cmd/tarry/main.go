@@ -100,6 +100,7 @@ person decide.`,
 		SilenceUsage:  true,
 	}
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.draw(), t.format(), t.library())
+	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.draw(), t.story(), t.sheet(),
+		t.contact(), t.symbols(), t.format(), t.library())
 	return root
 }
