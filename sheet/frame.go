@@ -397,7 +397,7 @@ func moved(s page.Shape, at page.Point, percent page.Unit) page.Shape {
 	case page.Text:
 		s.At, s.Size = point(s.At), s.Size*percent/100
 		if percent < 100 { // strokes keep their weight, so words keep away from them
-			less := s.Size * 6 / 100
+			less := s.Size * (6 + max(70-percent, 0)/4) / 100
 			s.Size -= less
 			s.At.Y -= less * 35 / 100
 		}

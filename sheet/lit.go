@@ -22,6 +22,7 @@ func keepClear(p *page.Page) {
 			b := t.Bounds()
 			if b.Holds(page.Box{Min: mark.Centre, Max: mark.Centre}) {
 				e.Style = page.Style{Weight: page.Heavy, Ink: page.Live}
+				mark.Radius = ringRadius
 				continue
 			}
 			mark.Radius = max(min(mark.Radius, away(mark.Centre, b)-clearance), 60)
@@ -30,7 +31,10 @@ func keepClear(p *page.Page) {
 	}
 }
 
-const clearance page.Unit = 25
+const (
+	clearance  page.Unit = 25
+	ringRadius page.Unit = 275
+)
 
 // away is how far a point lies from a box, counted along the nearer axis.
 func away(p page.Point, b page.Box) page.Unit {

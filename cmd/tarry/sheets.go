@@ -178,4 +178,3 @@ func (t *terminal) symbols() *cobra.Command {
 	needs(c, "output FILE")
 	return c
 }
-
