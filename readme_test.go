@@ -5,6 +5,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -75,6 +76,28 @@ func matches(want, got string) bool {
 	want = regexp.QuoteMeta(want)
 	want = regexp.MustCompile(`(?m)^…$`).ReplaceAllLiteralString(want, `(?s:.*)`)
 	return regexp.MustCompile("^" + want + "$").MatchString(got)
+}
+
+// TestGoldenReadmeDrawings keeps the pictures of schematics up to date.
+func TestGoldenReadmeDrawings(t *testing.T) {
+	for i, d := range []struct{ name, symbols, layout, script, at string }{
+		{"08-belt-start-warning", "international", "rungs", "", ""},
+		{"08-belt-start-warning", "american", "rungs", "", ""},
+		{"09-three-belts-start", "international", "paths", "", ""},
+		{"14-fan-run-on", "international", "paths", "1", "3 s"},
+	} {
+		name := "library/" + d.name + ".tarry"
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := tarry.Draw(tarry.DrawRequest{Source: tarry.Source{Name: name, Text: text},
+			Style: tarry.Style{Symbols: d.symbols, Layout: d.layout}, Script: d.script, At: d.at})
+		if err != nil {
+			t.Fatal(err)
+		}
+		casetest.Golden(t, filepath.Join("docs", "drawing-"+strconv.Itoa(i+1)+".svg"), out.Files[0].Data)
+	}
 }
 
 // TestGoldenReadmeChart keeps the picture up to date.
