@@ -25,7 +25,7 @@ func (d *drawing) header() {
 	width := d.right - d.left
 	d.y = d.margin() - 100
 	if d.opt.Bare {
-		d.y = 0
+		d.y = 120 // break marks rise above the rows
 		return
 	}
 	for _, words := range page.Fold(d.trace.Circuit.Title, titleSize, true, width, 2) {

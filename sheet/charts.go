@@ -33,20 +33,19 @@ func (s *setter) chartPages(name string, who audience, opt chart.Options) []*pag
 	for _, t := range s.traces {
 		k := look{name: name, about: t.Script, landscape: true, audience: who}
 		n := note{"Script", scriptWords(t)}
-		across, percent := s.fitChart(t, k, n, opt)
-		if percent < 80 {
-			k.landscape = false
-			upright, p := s.fitChart(t, k, n, opt)
-			k.landscape = p <= percent
-			if p > percent {
-				across, percent = upright, p
+		charts := s.fitChart(t, k, n, opt)
+		if charts.percent < 80 || len(charts.pages) > 1 {
+			upright := k
+			upright.landscape = false
+			if c := s.fitChart(t, upright, n, opt); !charts.better(c) {
+				charts, k = c, upright
 			}
 		}
-		for i, p := range across {
-			if len(across) > 1 {
-				k.about = fmt.Sprintf("%s (%d of %d)", t.Script, i+1, len(across))
+		for i, p := range charts.pages {
+			if len(charts.pages) > 1 {
+				k.about = fmt.Sprintf("%s (%d of %d)", t.Script, i+1, len(charts.pages))
 			}
-			pages = append(pages, s.chartPage(k, n, p, percent))
+			pages = append(pages, s.chartPage(k, n, p))
 		}
 	}
 	return pages
@@ -54,19 +53,21 @@ func (s *setter) chartPages(name string, who audience, opt chart.Options) []*pag
 
 // fitChart draws a chart for the room on sheets of a look: all rows on one if
 // that can be read, else as few sheets as it takes.
-func (s *setter) fitChart(t *trace.Trace, k look, n note, opt chart.Options) ([]*page.Page, int) {
+func (s *setter) fitChart(t *trace.Trace, k look, n note, opt chart.Options) plan {
 	f := s.newSheet(k)
-	s.chartNote(f, n)
+	f.noteAtFoot(n)
 	rows := chart.Rows(t)
-	for sheets := 1; ; sheets++ {
+	best := plan{landscape: k.landscape}
+	for sheets := 1; sheets <= len(rows); sheets++ {
 		for percent := 100; percent >= leastPercent; percent -= 7 {
 			opt.Width = f.room.Width() * 100 / page.Unit(percent)
-			drawn := drawCharts(t, opt, rows, sheets)
-			if highest(drawn)*page.Unit(percent)/100 <= f.room.Height() || sheets >= len(rows) && percent < leastPercent+7 {
-				return drawn, percent - (sheets-1)*5
+			best.pages, best.percent = drawCharts(t, opt, rows, sheets), percent
+			if highest(best.pages)*page.Unit(percent)/100 <= f.room.Height() {
+				return best
 			}
 		}
 	}
+	return best
 }
 
 // drawCharts draws the rows on so many charts, in even parts.
@@ -91,20 +92,16 @@ func highest(drawn []*page.Page) page.Unit {
 	return h
 }
 
-func (s *setter) chartPage(k look, n note, p *page.Page, percent int) *page.Page {
+func (s *setter) chartPage(k look, n note, p *page.Page) *page.Page {
 	f := s.newSheet(k)
-	s.chartNote(f, n)
+	f.noteAtFoot(n)
 	f.place(p, f.room.Min, int(f.room.Width()*100/p.Width))
 	f.page.Description += " " + p.Description
 	return f.page
 }
 
-// chartNote writes what is done in the script into a box at the foot of the
-// room, and takes its room off.
-func (s *setter) chartNote(f *frame, n note) {
-	if len(n.lines) == 0 {
-		return
-	}
+// noteAtFoot puts a note into a box at the foot of the room, and takes that off.
+func (f *frame) noteAtFoot(n note) {
 	box := f.room
 	box.Min.Y = box.Max.Y - n.height(box.Width())
 	f.note(box, n)

@@ -36,11 +36,11 @@ func (s *setter) drawingPages() []*page.Page {
 	}
 	var pages []*page.Page
 	for i, p := range best.pages {
-		about := s.aim()
+		name := "Drawing"
 		if n := len(best.pages); n > 1 {
-			about = fmt.Sprintf("Drawing %d of %d", i+1, n)
+			name = fmt.Sprintf("Drawing, sheet %d of %d", i+1, n)
 		}
-		f := s.drawingFrame(best.landscape, about)
+		f := s.drawingFrame(best.landscape, name)
 		s.paintDrawing(f, p, best.percent)
 		pages = append(pages, f.page)
 	}
@@ -64,13 +64,13 @@ func (s *setter) aim() string {
 	return ""
 }
 
-func (s *setter) drawingFrame(landscape bool, about string) *frame {
-	return s.newSheet(look{name: "Drawing", about: about, landscape: landscape, assumptions: true, cautions: true})
+func (s *setter) drawingFrame(landscape bool, name string) *frame {
+	return s.newSheet(look{name: name, about: s.aim(), landscape: landscape, assumptions: true, cautions: true})
 }
 
 // planFor finds the best way for paper upright or on its side.
 func (s *setter) planFor(landscape bool) plan {
-	f := s.drawingFrame(landscape, "")
+	f := s.drawingFrame(landscape, "Drawing")
 	width, height := f.room.Width(), f.room.Height()-s.newLegend(f.room.Width()).height()-air
 	whole := schematic.Draw(s.circuit, s.drawOptions())
 	if p := fitting(whole, width, height); p >= leastPercent {
@@ -134,7 +134,7 @@ func (s *setter) paintDrawing(f *frame, p *page.Page, percent int) {
 		Y: room.Min.Y + (room.Height()-box.Height()*k/100)*2/5 - box.Min.Y*k/100,
 	}
 	start := len(f.page.Elements)
-	f.place(p, at, percent)
+	f.placeDrawing(p, at, percent)
 	if ReadOnly(s.circuit) != "" {
 		drawn := f.page.Elements[start:]
 		f.page.Elements = append(f.page.Elements[:start:start], append(papers(drawn), drawn...)...)

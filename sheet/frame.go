@@ -10,7 +10,6 @@ package sheet
 // block are enough, and survive a copier that shifts the paper.
 
 import (
-	"slices"
 	"strings"
 
 	"tarry/circuit"
@@ -55,7 +54,7 @@ type Options struct {
 	// storyboards of; empty means all that traces were given for.
 	Scripts []string
 	// PerPage is how many frames of a storyboard stand on a page: 1, 2, 4 or
-	// 6; 0 means 4, or as many fewer as it takes to be read.
+	// 6, or fewer where they would be too small to read; 0 means 4.
 	PerPage int
 	// NoWords leaves out the words beside timed contacts, for a test.
 	NoWords bool
@@ -361,47 +360,4 @@ func (f *frame) line(w page.Weight, a, b page.Point) {
 // rect draws an upright rectangle.
 func (f *frame) rect(box page.Box, w page.Weight) {
 	f.page.Add(page.Element{Shape: page.Rect{Box: box}, Style: page.Style{Weight: w}, Shows: page.Shows{Class: "frame"}})
-}
-
-// place puts everything of a drawing onto the sheet, its top left corner at a
-// point, all lengths scaled by percent. Strokes keep their weight but for those
-// of a drawing at two thirds or less, which become one class lighter.
-func (f *frame) place(p *page.Page, at page.Point, percent int) {
-	for _, e := range p.Elements {
-		if percent < 70 && e.Style.Weight > page.Thin {
-			e.Style.Weight--
-		}
-		e.Shape = moved(e.Shape, at, page.Unit(percent))
-		f.page.Add(e)
-	}
-}
-
-// moved returns a shape scaled by percent and then moved by at.
-func moved(s page.Shape, at page.Point, percent page.Unit) page.Shape {
-	point := func(p page.Point) page.Point { return at.Add(p.X*percent/100, p.Y*percent/100) }
-	box := func(b page.Box) page.Box { return page.Box{Min: point(b.Min), Max: point(b.Max)} }
-	switch s := s.(type) {
-	case page.Poly:
-		s.Points = slices.Clone(s.Points)
-		for i := range s.Points {
-			s.Points[i] = point(s.Points[i])
-		}
-		return s
-	case page.Rect:
-		return page.Rect{Box: box(s.Box), Round: s.Round * percent / 100}
-	case page.Arc:
-		s.Centre, s.Radius = point(s.Centre), s.Radius*percent/100
-		return s
-	case page.Hatch:
-		return page.Hatch{Box: box(s.Box), Pitch: s.Pitch * percent / 100}
-	case page.Text:
-		s.At, s.Size = point(s.At), s.Size*percent/100
-		if percent < 100 { // strokes keep their weight, so words keep away from them
-			less := s.Size * (6 + max(70-percent, 0)/4) / 100
-			s.Size -= less
-			s.At.Y -= less * 35 / 100
-		}
-		return s
-	}
-	panic("sheet: unknown shape")
 }

@@ -22,7 +22,7 @@ func keepClear(p *page.Page) {
 			b := t.Bounds()
 			if b.Holds(page.Box{Min: mark.Centre, Max: mark.Centre}) {
 				e.Style = page.Style{Weight: page.Heavy, Ink: page.Live}
-				mark.Radius = ringRadius
+				mark.Radius = around(mark.Centre, b)
 				continue
 			}
 			mark.Radius = max(min(mark.Radius, away(mark.Centre, b)-clearance), 60)
@@ -31,10 +31,17 @@ func keepClear(p *page.Page) {
 	}
 }
 
-const (
-	clearance  page.Unit = 25
-	ringRadius page.Unit = 275
-)
+const clearance page.Unit = 25
+
+// around is the radius of a ring that a box's corners lie within.
+func around(p page.Point, b page.Box) page.Unit {
+	x, y := max(p.X-b.Min.X, b.Max.X-p.X), max(p.Y-b.Min.Y, b.Max.Y-p.Y)
+	r := max(x, y)
+	for r*r < x*x+y*y {
+		r++
+	}
+	return r + page.Heavy.Width()/2 + 2*clearance
+}
 
 // away is how far a point lies from a box, counted along the nearer axis.
 func away(p page.Point, b page.Box) page.Unit {

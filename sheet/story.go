@@ -33,17 +33,18 @@ type board struct {
 	extent  page.Box     // around the ink of all of them
 	rows    []string     // of the chart
 	cell    page.Point   // size of a frame
+	beside  bool         // the drawing stands at the right of words and chart, not between them
+	column  page.Unit    // width of words and chart
 	percent int          // of the drawing
-	small   page.Unit    // width at which the chart is drawn before it is scaled to the frame
+	small   page.Unit    // width at which the chart is drawn before it is scaled to its column
 	chart   page.Unit    // height of the chart in the frame
 	heading page.Unit    // size of the step's heading
 	words   page.Unit    // and of its sentences
-	limit   int          // lines of sentences
 }
 
 // newBoard draws all states of a run.
 func (s *setter) newBoard(t *trace.Trace) *board {
-	b := &board{trace: t, story: why.Story(t), heading: bodySize, words: noteSize, limit: 4}
+	b := &board{trace: t, story: why.Story(t), heading: bodySize, words: noteSize}
 	for i, in := range b.story {
 		opt := s.drawOptions()
 		opt.State = wholeState(t, trace.Settled(in.At))
@@ -79,26 +80,69 @@ func wholeState(t *trace.Trace, m trace.Moment) *schematic.State {
 	return state
 }
 
-// fit sizes drawing and chart for frames of a size.
+// fit sizes drawing and chart for frames of a size: the drawing between words
+// and chart, or at their right where that makes it larger.
 func (b *board) fit(cell page.Point) {
 	b.cell = cell
-	b.small = max(cell.X*100/75, 12500)
+	b.fitBelow()
+	if cell.X < leastBeside {
+		return
+	}
+	below := *b
+	if b.fitBeside(); b.percent <= below.percent {
+		*b = below
+	}
+}
+
+// leastBeside is the width of a frame from which on the chart may stand beside
+// the drawing.
+const leastBeside page.Unit = 16000
+
+func (b *board) fitBelow() {
+	b.beside, b.column = false, b.cell.X
+	b.fitChart(b.cell.Y * 38 / 100)
+	b.fitDrawing(page.Point{X: b.cell.X, Y: b.cell.Y - b.wordRoom() - b.chart - air})
+}
+
+func (b *board) fitBeside() {
+	b.beside, b.column = true, b.cell.X*47/100
+	b.fitChart(b.cell.Y - b.wordRoom() - air)
+	b.fitDrawing(page.Point{X: b.cell.X - b.column - air, Y: b.cell.Y - lineOf(b.heading) - 300})
+}
+
+// fitChart chooses the rows so that the chart is no higher than asked for.
+func (b *board) fitChart(height page.Unit) {
+	b.small = max(b.column*100/75, 12500)
 	b.rows = storyRows(b.trace, 0)
 	for level := 1; ; level++ {
-		b.chart = b.drawChart(0).Height * cell.X / b.small
-		if b.chart <= cell.Y*38/100 || level > 4 {
+		b.chart = b.drawChart(0).Height * b.column / b.small
+		if b.chart <= height || len(b.rows) < 2 {
 			break
 		}
-		b.rows = storyRows(b.trace, level)
+		if fewer := storyRows(b.trace, level); level < 4 && len(fewer) > 1 {
+			b.rows = fewer
+		} else {
+			b.rows = b.rows[:len(b.rows)-1]
+		}
 	}
-	room := page.Point{X: cell.X, Y: cell.Y - b.wordRoom() - b.chart - air}
+}
+
+func (b *board) fitDrawing(room page.Point) {
 	width, height := max(b.extent.Width(), 1), max(b.extent.Height(), 1)
 	b.percent = int(min(room.X*100/width, room.Y*100/height, storyMax))
 }
 
+// limit is how many lines of sentences there may be.
+func (b *board) limit() int {
+	if b.beside {
+		return 10
+	}
+	return 4
+}
+
 // wordRoom is the height of the heading and the sentences.
 func (b *board) wordRoom() page.Unit {
-	return lineOf(b.heading) + page.Unit(b.limit)*lineOf(b.words) + 300
+	return lineOf(b.heading) + page.Unit(b.limit())*lineOf(b.words) + b.heading
 }
 
 // storyRows chooses the rows of the small chart: the usual ones without elapsed
@@ -111,9 +155,6 @@ func storyRows(t *trace.Trace, level int) []string {
 			continue
 		}
 		rows = append(rows, name)
-	}
-	if most := 12; level > 3 && len(rows) > most {
-		rows = rows[:most]
 	}
 	return rows
 }
@@ -149,17 +190,21 @@ func (b *board) paint(f *frame, i int, at page.Point) {
 	if i == 0 {
 		words = "Start  ·  " + circuit.FormatTime(in.At)
 	}
-	f.lines(at.Add(0, 120), []string{words}, b.heading, true, "step")
-	text := page.Fold(strings.Join(in.Sentences, " "), b.words, false, b.cell.X, b.limit)
-	f.lines(at.Add(0, 170+lineOf(b.heading)), text, b.words, false, "step-words")
-	k, top := page.Unit(b.percent), at.Y+b.wordRoom()
-	room := b.cell.Y - b.wordRoom() - b.chart - air
-	f.place(b.states[i], page.Point{
-		X: at.X + (b.cell.X-b.extent.Width()*k/100)/2 - b.extent.Min.X*k/100,
-		Y: top + (room-b.extent.Height()*k/100)/2 - b.extent.Min.Y*k/100,
+	f.lines(at.Add(0, b.heading*2/5), []string{words}, b.heading, true, "step")
+	text := page.Fold(strings.Join(in.Sentences, " "), b.words, false, b.column, b.limit())
+	f.lines(at.Add(0, b.heading*2/5+50+lineOf(b.heading)), text, b.words, false, "step-words")
+	room := page.Box{Min: at.Add(0, b.wordRoom()), Max: at.Add(b.cell.X, b.cell.Y-b.chart-air)}
+	chart := at.Add(0, b.cell.Y-b.chart)
+	if b.beside {
+		room = page.Box{Min: at.Add(b.column+air, lineOf(b.heading)+300), Max: at.Add(b.cell.X, b.cell.Y)}
+		chart.Y = at.Y + b.wordRoom() + air
+	}
+	k := page.Unit(b.percent)
+	f.placeDrawing(b.states[i], page.Point{
+		X: room.Min.X + (room.Width()-b.extent.Width()*k/100)/2 - b.extent.Min.X*k/100,
+		Y: room.Min.Y + (room.Height()-b.extent.Height()*k/100)/2 - b.extent.Min.Y*k/100,
 	}, b.percent)
-	p := b.drawChart(in.At)
-	f.place(p, page.Point{X: at.X, Y: at.Y + b.cell.Y - b.chart}, int(b.cell.X*100/b.small))
+	f.place(b.drawChart(in.At), chart, int(b.column*100/b.small))
 	f.page.Description += " " + words + ": " + strings.Join(in.Sentences, " ")
 }
 
@@ -207,18 +252,23 @@ func cellOf(room page.Box, grid [2]int) page.Point {
 	return page.Point{X: (room.Width() - (columns-1)*storyGap) / columns, Y: (room.Height() - (rows-1)*storyGap) / rows}
 }
 
-// readable is the size below which frames are made larger, if nobody said how
-// many are to stand on a page.
-const readable = 55
+// Below these sizes in percent, fewer frames stand on a page: the first one if
+// the number is left open, the second one if it was asked for.
+const (
+	readable = 55
+	legible  = 35
+)
 
-// boardLook chooses the paper's side, and how many frames stand on it if that
-// is left open.
+// boardLook chooses the paper's side, and how many frames stand on it.
 func (s *setter) boardLook(b *board) (landscape bool, count int) {
-	counts := []int{s.opt.PerPage}
-	if s.opt.PerPage == 0 {
-		counts = []int{4, 2, 1}
+	most, enough := s.opt.PerPage, legible
+	if most == 0 {
+		most, enough = 4, readable
 	}
-	for _, count = range counts {
+	for _, count = range []int{6, 4, 2, 1} {
+		if count > most {
+			continue
+		}
 		best := -1
 		for _, side := range []bool{false, true} {
 			f := s.newSheet(s.storyLook(b.trace, side, ""))
@@ -226,7 +276,7 @@ func (s *setter) boardLook(b *board) (landscape bool, count int) {
 				best, landscape = b.percent, side
 			}
 		}
-		if best >= readable {
+		if best >= enough {
 			break
 		}
 	}
@@ -253,13 +303,15 @@ const (
 func Frames(t *trace.Trace, opt Options) []*page.Page {
 	s := &setter{circuit: t.Circuit, wiring: t.Wiring, opt: opt}
 	b := s.newBoard(t)
-	b.heading, b.words, b.limit = headSize, 440, 3
+	b.heading, b.words = headSize, 440
 	room := page.Box{Min: page.Point{X: topEdge, Y: topEdge}, Max: page.Point{X: slideWidth - topEdge, Y: slideHeight - topEdge}}
 	b.fit(page.Point{X: room.Width(), Y: room.Height()})
 	var pages []*page.Page
 	for i := range b.story {
 		f := &frame{page: &page.Page{Width: slideWidth, Height: slideHeight}, room: room}
 		f.page.Title = s.circuit.Title + ": " + t.Script
+		f.text(page.Text{At: page.Point{X: room.Min.X, Y: topEdge - 250}, Size: aboutSize, Words: page.Fit(f.page.Title, aboutSize, false, room.Width()-2500)}, "slide-title")
+		f.text(page.Text{At: page.Point{X: room.Max.X, Y: topEdge - 250}, Anchor: page.End, Size: aboutSize, Words: fmt.Sprintf("%d of %d", i+1, len(b.story))}, "slide-number")
 		b.paint(f, i, room.Min)
 		pages = append(pages, f.page)
 	}
