@@ -72,6 +72,7 @@ type builder struct {
 	load    int
 	rung    int
 	limit   int // cells that a group may be wide
+	rows    int // and rows that it may be high, or loads that stand together
 }
 
 func (b *builder) node(name string) node {
@@ -91,7 +92,10 @@ func (l *layout) open(name string) node {
 
 // chains takes all rungs apart.
 func (l *layout) chains() {
-	b := &builder{l: l}
+	b := &builder{l: l, rows: noLimit}
+	if room := l.acrossRoom(); room > 0 {
+		b.rows = max(int(room/usualRow), 3)
+	}
 	for _, rail := range l.circuit.Supply.Rails {
 		b.node(rail)
 	}
@@ -128,11 +132,12 @@ func (b *builder) addRung(r *circuit.Rung) {
 		end = b.l.open("")
 	}
 	b.limit = b.l.limit[leftZone]
-	main.left = b.pieces(path, from, end, &more)
-	for range r.Loads {
-		main.loads = append(main.loads, b.load)
-		b.load++
+	if len(r.Loads) > b.rows {
+		b.addCrowd(r, main, path, from)
+		return
 	}
+	main.left = b.pieces(path, from, end, &more)
+	main.loads = b.takeLoads(len(r.Loads))
 	b.limit = b.l.limit[rightZone]
 	switch {
 	case len(r.Loads) > 0:
@@ -142,6 +147,37 @@ func (b *builder) addRung(r *circuit.Rung) {
 	}
 	b.l.bands = append(b.l.bands, main)
 	b.l.bands = append(b.l.bands, more...)
+}
+
+// addCrowd adds a rung of more loads than a page is high: the path and the
+// return end on nodes, and the loads stand between them a few at a time.
+func (b *builder) addCrowd(r *circuit.Rung, main chain, path circuit.Path, from node) {
+	start, end := b.l.open(""), rightNode
+	var more []chain
+	main.left = b.pieces(path, from, start, &more)
+	var loads []chain
+	for n := len(r.Loads); n > 0; n -= b.rows {
+		loads = append(loads, chain{rung: b.rung, bridge: noNode, left: []piece{{from: start, to: noNode, rows: 1}}, loads: b.takeLoads(min(n, b.rows))})
+	}
+	b.limit = b.l.limit[rightZone]
+	if len(r.Return) > 0 {
+		end = b.l.open("")
+		back := chain{rung: b.rung, bridge: noNode}
+		back.right = b.returnPieces(r.Return, end, &more)
+		more = append([]chain{back}, more...)
+	}
+	for i := range loads {
+		loads[i].right = []piece{{from: noNode, to: end, rows: 1}}
+	}
+	b.l.bands = append(append(append(b.l.bands, main), loads...), more...)
+}
+
+func (b *builder) takeLoads(n int) (list []int) {
+	for range n {
+		list = append(list, b.load)
+		b.load++
+	}
+	return list
 }
 
 func (b *builder) returnPieces(p circuit.Path, from node, more *[]chain) []piece {
@@ -169,7 +205,7 @@ func (b *builder) pieces(p circuit.Path, from, to node, more *[]chain) []piece {
 			cut(b.node(it.Net))
 		case it.Contact.Kind != circuit.NoContact:
 			cur.items = append(cur.items, b.takeContact())
-		case hasNet(it) || widthOf(it) > b.limit:
+		case hasNet(it) || widthOf(it) > b.limit || rowsOf(it) > b.rows:
 			start, end := cur.from, b.l.open("")
 			if len(cur.items) > 0 || start == noNode {
 				start = b.l.open("")
@@ -219,6 +255,19 @@ func widthOf(it circuit.Item) int {
 		widest = max(widest, width)
 	}
 	return widest
+}
+
+// rowsOf returns how many rows an item takes.
+func rowsOf(it circuit.Item) int {
+	rows := 0
+	for _, b := range it.Branches {
+		highest := 1
+		for _, inner := range b {
+			highest = max(highest, rowsOf(inner))
+		}
+		rows += highest
+	}
+	return max(rows, 1)
 }
 
 func (b *builder) takeContact() item {

@@ -5,14 +5,17 @@ import (
 	"tarry/page"
 )
 
-// faces remembers how deep symbols are: a drawing has many of few kinds.
+// faces remembers how deep symbols are and how words fold: a drawing has many
+// of few kinds.
 type faces struct {
+	labels   map[string][]words
+	feet     map[page.Unit][]string // the lines below a page, by its width
 	contacts map[contactFace]depths
 	loads    map[loadFace]depths
 }
 
 func newFaces() faces {
-	return faces{map[contactFace]depths{}, map[loadFace]depths{}}
+	return faces{map[string][]words{}, map[page.Unit][]string{}, map[contactFace]depths{}, map[loadFace]depths{}}
 }
 
 func (l *layout) contactDepths(f contactFace) depths {
@@ -41,7 +44,11 @@ func (l *layout) symbolOf(s seat) (depths, block) {
 		return l.contactDepths(faceOf(l.circuit, k)), l.contactBlock(k)
 	}
 	k := l.wiring.Loads[s.load].Load
-	return l.loadDepths(loadFaceOf(l.circuit, k)), l.loadBlock(k)
+	d := l.loadDepths(loadFaceOf(l.circuit, k))
+	if l.opt.State != nil { // room for the disc
+		d = depths{max(d.plus, litLettered), max(d.minus, litLettered)}
+	}
+	return d, l.loadBlock(k)
 }
 
 // contactsByDevice lists the contacts of each device as places in

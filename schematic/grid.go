@@ -18,13 +18,14 @@ const (
 	// round ends of both make one line. Drawn over each other they would make a
 	// bump on a screen.
 	shy       page.Unit = 17
-	trackStep page.Unit = 320 // between conductors of one lane
-	trackLead page.Unit = 250 // in front of the first and behind the last
-	rowGap    page.Unit = 160 // between what belongs to two rows
-	bandGap   page.Unit = 240 // more between two rungs
-	markRoom  page.Unit = 260 // for the dot or ring of a contact
-	ringRoom  page.Unit = 640 // for a timer's ring
-	ringSize  page.Unit = 240 // its radius
+	trackStep page.Unit = 320  // between conductors of one lane
+	trackLead page.Unit = 250  // in front of the first and behind the last
+	rowGap    page.Unit = 160  // between what belongs to two rows
+	usualRow  page.Unit = 2000 // about what a row takes
+	bandGap   page.Unit = 240  // more between two rungs
+	markRoom  page.Unit = 260  // for the dot or ring of a contact
+	ringRoom  page.Unit = 640  // for a timer's ring
+	ringSize  page.Unit = 240  // its radius
 	// numberDepth keeps a tag above the wire number beside its symbol.
 	numberDepth page.Unit = 170
 	tagLead     page.Unit = 120 // wire between a reference and where it belongs
@@ -146,8 +147,13 @@ func (l *layout) standBands(g *grid, before, after [][]page.Unit, reaches []reac
 		g.page = append(g.page, len(g.pages))
 		g.rows = append(g.rows, rows)
 	}
-	if len(l.bands) == 0 {
-		y = 1500
+	if len(l.bands) == 0 { // room for the words instead
+		words := page.Width(nothingWired, tagSize, false) + 400
+		if y = 1500; l.opt.Layout == Paths {
+			y = words
+		} else {
+			g.width[0] = words
+		}
 	}
 	p.end, p.depth = len(l.bands), y
 	g.pages = append(g.pages, p)
@@ -165,14 +171,14 @@ func (l *layout) referenceRooms(reaches []reachOf) (head, foot []page.Unit) {
 		passing[r.first+1]++
 		passing[r.last+1]--
 	}
-	n := 0
+	n, wide := 0, l.pageReferenceRoom()
 	for i := range foot {
 		if n += passing[i]; n == 0 {
 			continue
 		}
 		head[i], foot[i] = page.Unit(n)*referenceStep+300, page.Unit(n)*referenceStep+100
 		if l.opt.Layout == Paths {
-			head[i], foot[i] = 0, l.pageReferenceRoom()
+			head[i], foot[i] = 0, wide
 		}
 	}
 	return head, foot

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -373,4 +374,103 @@ func listing(c *circuit.Circuit, opt schematic.Options) string {
 		text += page.List(p)
 	}
 	return text
+}
+
+// crowded has labels and tags as long as they may be.
+func crowded() *circuit.Circuit {
+	label := strings.TrimSpace(strings.Repeat("A long story of what this one is for. ", 5))[:188] + " and so on."
+	text := fmt.Sprintf("circuit %q\nsupply 24 V dc rails SUPPLY_OF_PANEL1 RETURN_OF_PANEL1\n", label)
+	for _, d := range []string{"ABCDEFGHIJKLMNOP button", "BCDEFGHIJKLMNOPQ selector", "CDEFGHIJKLMNOPQR on-delay 90 min", "DEFGHIJKLMNOPQRS flasher 1.25 s 2.75 s",
+		"EFGHIJKLMNOPQRST lamp amber", "FGHIJKLMNOPQRSTU limit", "GHIJKLMNOPQRSTUV overload"} {
+		text += fmt.Sprintf("%s %q\n", d, label)
+	}
+	text += `1: ABCDEFGHIJKLMNOP.no @a_net_of_16_char (BCDEFGHIJKLMNOPQ.on | CDEFGHIJKLMNOPQR.no) -> CDEFGHIJKLMNOPQR, DEFGHIJKLMNOPQRS -> GHIJKLMNOPQRSTUV.nc
+1234: @a_net_of_16_char DEFGHIJKLMNOPQRS.tno FGHIJKLMNOPQRSTU.nc ABCDEFGHIJKLMNOP.nc BCDEFGHIJKLMNOPQ.off FGHIJKLMNOPQRSTU.no CDEFGHIJKLMNOPQR.notc CDEFGHIJKLMNOPQR.ncto -> EFGHIJKLMNOPQRST
+1235: FGHIJKLMNOPQRSTU.no -> @a_net_of_16_char
+`
+	f, _ := notation.Read("crowded.tarry", []byte(text))
+	return f.Circuit
+}
+
+func TestCrowdedWords(t *testing.T) {
+	c := crowded()
+	if len(c.Rungs) != 3 || len(c.Devices[0].Label) < 190 {
+		t.Fatalf("%d rungs, a label of %d characters", len(c.Rungs), len(c.Devices[0].Label))
+	}
+	report(t, "long labels and tags", c, checkDrawing(c, waysToDraw()))
+	for _, p := range schematic.Draw(c, schematic.Options{}) {
+		all := strings.Join(textsOf(p, "words"), " ")
+		if n := strings.Count(all, "and so on."); n < 10 {
+			t.Errorf("only %d labels are whole", n)
+		}
+	}
+}
+
+// TestHighGroupsAndManyLoads breaks what is higher than a page.
+func TestHighGroupsAndManyLoads(t *testing.T) {
+	lamps, manyLoads := "", ""
+	for i := range 40 {
+		lamps += fmt.Sprintf("H%d lamp\n", i+10)
+		if i != 20 {
+			manyLoads += fmt.Sprintf(", H%d", i+10)
+		}
+	}
+	many := strings.Repeat("S1.no | S3.auto (S2.nc | B1.no @mid) | ", 20)
+	c := read(t, devices+lamps+"1: S2.nc ("+many+"F1.nc) -> K1"+manyLoads+" -> F1.nc S1.nc\n2: ("+strings.ReplaceAll(many, " @mid", "")+"S2.no) -> H30\n")
+	report(t, "forty branches", c, checkDrawing(c, waysToDraw()))
+	for _, opt := range waysToDraw() {
+		if opt.Bare = true; opt.Width == 0 {
+			continue
+		}
+		for _, p := range schematic.Draw(c, opt) {
+			if p.Width > opt.Width || p.Height > opt.Height {
+				t.Errorf("layout %d: a page of %v x %v, more than %v x %v", opt.Layout, p.Width, p.Height, opt.Width, opt.Height)
+			}
+		}
+	}
+}
+
+// TestFaultyTextIsDrawn draws what was understood of a text with errors.
+func TestFaultyTextIsDrawn(t *testing.T) {
+	c := read(t, nasty["notation errors"])
+	pages := schematic.Draw(c, schematic.Options{})
+	for _, id := range []string{"K1", "H1"} {
+		if classes(pages, "load")[id] == 0 {
+			t.Errorf("%s is not drawn", id)
+		}
+	}
+	fault := "line 12: nothing is called K9"
+	for _, opt := range waysToDraw() {
+		opt.Faults = []string{fault, strings.Repeat("a long fault ", 40)}
+		for _, p := range schematic.Draw(c, opt) {
+			if f := page.Faults(p); len(f) > 0 || !slices.Contains(textsOf(p, "words"), fault) {
+				t.Errorf("the fault is not below the drawing, or not well: %q", f)
+			}
+		}
+	}
+	if classes(pages, "contact")["S1.no:13"] == 0 {
+		t.Error("S1 is not drawn")
+	}
+}
+
+// TestUnfinishedRungs draws rungs that no text without errors has.
+func TestUnfinishedRungs(t *testing.T) {
+	c := read(t, nasty["several loads"])
+	c.Rungs[0].Loads, c.Rungs[1].Loads = nil, nil
+	c.Rungs = append(c.Rungs, circuit.Rung{Number: 7}, circuit.Rung{Number: 8, Path: circuit.Path{{Net: "a"}}, Tie: "a"})
+	report(t, "rungs without loads", c, checkDrawing(c, waysToDraw()))
+}
+
+func TestEmptyCircuit(t *testing.T) {
+	for _, c := range []*circuit.Circuit{read(t, ""), read(t, devices)} {
+		for _, opt := range waysToDraw() {
+			pages := schematic.Draw(c, opt)
+			if len(pages) != 1 || !strings.Contains(page.List(pages[0]), "Nothing is wired yet.") {
+				t.Fatalf("%d pages; the first:\n%s", len(pages), page.List(pages[0]))
+			}
+			if f := page.Faults(pages[0]); len(f) > 0 {
+				t.Error(f)
+			}
+		}
+	}
 }

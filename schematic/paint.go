@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -101,7 +102,15 @@ func (l *layout) foot(width page.Unit) []string {
 	if l.opt.State != nil {
 		words += " Filled dot: closed now. Ring: open now. Heavy line: live."
 	}
-	return page.Fold(words+" "+circuit.StandingCaution, numberSize, false, width-2*edge, 0)
+	lines, ok := l.faces.feet[width]
+	if ok {
+		return lines
+	}
+	for _, text := range append(slices.Clone(l.opt.Faults), words+" "+circuit.StandingCaution) {
+		lines = append(lines, page.Fold(text, numberSize, false, width-2*edge, 0)...)
+	}
+	l.faces.feet[width] = lines
+	return lines
 }
 
 func (l *layout) footHeight(width page.Unit) page.Unit {

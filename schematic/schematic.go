@@ -102,20 +102,24 @@ func Draw(c *circuit.Circuit, opt Options) []*page.Page {
 }
 
 // fit lays the circuit out as wide as it wants to be, and again with shorter
-// rungs until it fits.
+// rungs until it fits, or gets no shorter.
 func (l *layout) fit() (*layout, *grid) {
 	limit := [2]int{noLimit, noLimit}
 	best, g := l.within(limit)
 	room := best.alongRoom()
-	for room > 0 && g.along() > room && best.width[leftZone] > leastCells {
+	for room > 0 && g.along() > room && limit != [2]int{leastCells, 1} {
 		wide := best.width[leftZone]
 		limit[leftZone] = max(leastCells, min(wide-1, wide*int(room)/int(g.along())+1))
-		limit[rightZone] = max(min(2, best.width[rightZone]), 1)
+		if limit[rightZone] = 2; wide <= leastCells {
+			limit[rightZone] = 1
+		}
 		next, h := l.within(limit)
-		if h.along() >= g.along() && next.width[leftZone] >= best.width[leftZone] {
+		if h.along() >= g.along() && next.width[leftZone] >= wide && wide > leastCells {
 			break
 		}
-		best, g = next, h
+		if h.along() < g.along() || wide > leastCells {
+			best, g = next, h
+		}
 	}
 	return best, g
 }

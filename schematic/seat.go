@@ -191,8 +191,8 @@ func elapsedWords(elapsed, preset time.Duration) string {
 	}
 	ran, whole := circuit.FormatTime(elapsed.Truncate(unit)), circuit.FormatTime(preset)
 	for _, tail := range []string{" ms", " s"} {
-		if short := strings.TrimSuffix(ran, tail); strings.Count(ran, " ") == 1 && strings.HasSuffix(ran, tail) && strings.HasSuffix(whole, tail) {
-			ran = short
+		if strings.Count(ran, " ")+strings.Count(whole, " ") == 2 && strings.HasSuffix(whole, tail) {
+			ran = strings.TrimSuffix(ran, tail)
 		}
 	}
 	return ran + " of " + whole

@@ -78,7 +78,7 @@ func TestStateMarks(t *testing.T) {
 // id; several loads of one name are numbered.
 func symbolStrokes(pages []*page.Page, layout schematic.Layout) map[string]string {
 	r := readBack(pages, layout)
-	strokes := map[string]string{}
+	strokes, times := map[string]string{}, map[string]int{}
 	n := 0
 	for _, p := range pages {
 		last := page.Shows{}
@@ -86,7 +86,8 @@ func symbolStrokes(pages []*page.Page, layout schematic.Layout) map[string]strin
 		for _, e := range p.Elements {
 			if c := e.Shows.Class; c == "contact" || c == "timed-contact" || c == "load" {
 				if e.Shows != last {
-					key = fmt.Sprint(e.Shows.ID, " ", n)
+					key = fmt.Sprint(e.Shows.ID, " ", times[e.Shows.ID])
+					times[e.Shows.ID]++
 					n++
 				}
 				from := r.symbols[n-1].ends[0]

@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"slices"
 	"strings"
 
 	"tarry/circuit"
@@ -51,11 +52,24 @@ func (b block) below() page.Unit {
 	return h
 }
 
-func folded(text string) []words {
+// label folds words that stand at a symbol, its lines about equally long.
+func (l *layout) label(text string) []words {
+	if list, ok := l.faces.labels[text]; ok {
+		return list
+	}
+	lines := page.Fold(text, wordSize, false, wordFold, 0)
+	for width := wordFold - 100; len(lines) > 1 && width > wordFold/2; width -= 100 {
+		next := page.Fold(text, wordSize, false, width, 0)
+		if len(next) > len(lines) || strings.Count(strings.Join(next, ""), "…") > strings.Count(strings.Join(lines, ""), "…") {
+			break
+		}
+		lines = next
+	}
 	var list []words
-	for _, line := range page.Fold(text, wordSize, false, wordFold, 0) {
+	for _, line := range lines {
 		list = append(list, words{line, wordSize, false})
 	}
+	l.faces.labels[text] = list
 	return list
 }
 
@@ -68,11 +82,11 @@ func (l *layout) contactBlock(k circuit.Contact) block {
 	switch {
 	case k.Kind == circuit.AtPosition:
 		b.tag.text += " " + d.Positions[k.Position]
-		b.lines = folded(d.Label)
+		b.lines = l.label(d.Label)
 	case d.Kind.Info().Loads == nil:
-		b.lines = folded(d.Label)
+		b.lines = l.label(d.Label)
 	case !l.opt.NoWords:
-		b.lines = folded(LateWords(d.Function, k.Kind))
+		b.lines = l.label(LateWords(d.Function, k.Kind))
 	}
 	return b
 }
@@ -106,7 +120,7 @@ func LateWords(f circuit.Function, k circuit.ContactKind) string {
 // settings.
 func (l *layout) loadBlock(k circuit.Load) block {
 	d := &l.circuit.Devices[k.Device]
-	b := block{tag: words{l.circuit.LoadName(k), tagSize, true}, lines: folded(d.Label)}
+	b := block{tag: words{l.circuit.LoadName(k), tagSize, true}, lines: slices.Clone(l.label(d.Label))}
 	about := d.Kind.String()
 	switch {
 	case d.Kind == circuit.Timer:
@@ -118,7 +132,7 @@ func (l *layout) loadBlock(k circuit.Load) block {
 	case d.Kind == circuit.Counter && k.Part == circuit.Main:
 		about = "counter"
 	}
-	b.lines = append(b.lines, folded(about)...)
+	b.lines = append(b.lines, l.label(about)...)
 	return b
 }
 
