@@ -63,7 +63,7 @@ func (r *DrawRequest) mark(c *circuit.Circuit, opt *schematic.Options) error {
 		return badInput("the run ends at %s, before %s", circuit.FormatTime(t.End), circuit.FormatTime(at))
 	}
 	opt.State = sheet.StateAt(t, trace.Settled(at))
-	opt.Heading = c.Title + ": " + list[0].Name + ", " + circuit.FormatTime(at)
+	opt.Moment = list[0].Name + ", at " + circuit.FormatTime(at)
 	return nil
 }
 

@@ -21,6 +21,8 @@ const (
 	litLettered page.Unit = 280
 	numberRoom  page.Unit = 900
 	headRoom    page.Unit = 1000
+	momentRoom  page.Unit = 350
+	momentSize  page.Unit = 300
 	footLine    page.Unit = 270
 	leastWide   page.Unit = 12000
 )
@@ -35,6 +37,12 @@ type canvas struct {
 	strokes []stroke
 	ends    map[meeting]bool
 	stands  map[conductor][]int // the pages on which a conductor has joints
+	// held are the ends of wires that are not free, liveSeats the symbols that
+	// carry current by band, row and cell, meetings where wires end by line; see
+	// current.go.
+	held      map[meeting]bool
+	liveSeats map[[3]int]bool
+	meetings  map[line][]page.Unit
 }
 
 // alongRoom is the room along the rungs between the rails, acrossRoom the one
@@ -65,7 +73,7 @@ func (l *layout) roomIn(whole, around page.Unit) page.Unit {
 func (l *layout) around() page.Point {
 	p := page.Point{X: 2*edge + l.numberRoom(), Y: 2*edge + 900}
 	if !l.opt.Bare {
-		p.Y += headRoom
+		p.Y += l.headRoom()
 	}
 	if l.opt.Layout == Rungs {
 		p.X += l.referenceRoom()
@@ -93,14 +101,25 @@ func (l *layout) numberRoom() page.Unit {
 	return room
 }
 
+// headRoom is what the heading takes.
+func (l *layout) headRoom() page.Unit {
+	if l.opt.Moment != "" {
+		return headRoom + momentRoom
+	}
+	return headRoom
+}
+
 // foot returns the lines below the drawing.
 func (l *layout) foot(width page.Unit) []string {
 	if l.opt.Bare {
 		return nil
 	}
-	words := "Drawn de-energised, nothing operated."
+	words := "Drawn de-energised, nothing operated. Numbers at the right: the rungs where a coil's contacts stand, underlined for a closed one."
+	if l.opt.Layout == Paths {
+		words = "Drawn de-energised, nothing operated. Framed numbers are wires, the others terminals; a table shows a coil's contacts and their paths."
+	}
 	if l.opt.State != nil {
-		words += " Filled dot: closed now. Ring: open now. Heavy line: live."
+		words += l.opt.State.Legend()
 	}
 	lines, ok := l.faces.feet[width]
 	if ok {
@@ -127,9 +146,11 @@ func (l *layout) paint(g *grid) []*page.Page {
 		}
 	}
 	around, left := l.around(), edge+l.numberRoom()
+	live := l.seatsThatCarry()
 	var pages []*page.Page
 	for n := range g.pages {
-		c := &canvas{layout: l, g: g, number: n, page: &page.Page{}, ends: map[meeting]bool{}, stands: stands}
+		c := &canvas{layout: l, g: g, number: n, page: &page.Page{}, ends: map[meeting]bool{}, stands: stands,
+			held: map[meeting]bool{}, liveSeats: live}
 		c.setUp(around, left)
 		c.rails()
 		c.conductorsOf()
@@ -158,7 +179,7 @@ func (c *canvas) setUp(around page.Point, left page.Unit) {
 	along, across := c.g.along(), s.depth+s.foot
 	head := edge
 	if !c.opt.Bare {
-		head += headRoom
+		head += c.headRoom()
 	}
 	if c.opt.Layout == Paths {
 		c.page.Width, c.page.Height = across+around.X, along+around.Y
@@ -223,14 +244,26 @@ func (c *canvas) heading(pages int) {
 	if c.opt.Bare {
 		return
 	}
-	room := c.page.Width - 2*edge - page.Width(count, headSize, true)
-	c.words(words{page.Fit(title, headSize, true, room) + count, headSize, true}, page.Point{X: edge, Y: edge + page.Above(headSize)}, page.Start, "")
+	c.headline(title+count, headSize, true, edge+page.Above(headSize))
+	if c.opt.Moment != "" {
+		c.headline(c.opt.Moment, momentSize, false, edge+page.Above(headSize)+450)
+	}
 	lines := c.foot(c.page.Width)
 	y := c.page.Height - edge - page.Unit(len(lines)-1)*footLine
 	for _, line := range lines {
 		c.words(words{line, numberSize, false}, page.Point{X: edge, Y: y}, page.Start, "")
 		y += footLine
 	}
+}
+
+// headline writes a line over the drawing, smaller if it is long, and cut short
+// only if it would be too small to read.
+func (c *canvas) headline(text string, size page.Unit, bold bool, y page.Unit) {
+	room := c.page.Width - 2*edge
+	for size > wordSize && page.Width(text, size, bold) > room {
+		size -= 10
+	}
+	c.words(words{page.Fit(text, size, bold, room), size, bold}, page.Point{X: edge, Y: y}, page.Start, "")
 }
 
 // nothingWired is said of a circuit without rungs.

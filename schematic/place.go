@@ -199,12 +199,20 @@ func (l *layout) endNets(p piece) (left, right circuit.NetID) {
 }
 
 func (l *layout) itemNets(it item) (left, right circuit.NetID) {
-	if it.contact < 0 {
-		first := it.branches[0]
-		left, _ = l.itemNets(first[0])
-		_, right = l.itemNets(first[len(first)-1])
-		return left, right
+	first, last := it, it
+	for first.contact < 0 {
+		first = first.branches[0][0]
 	}
+	for last.contact < 0 {
+		last = last.branches[0][len(last.branches[0])-1]
+	}
+	left, _ = l.contactNets(first)
+	_, right = l.contactNets(last)
+	return left, right
+}
+
+// contactNets returns the nets left and right of a contact as it is drawn.
+func (l *layout) contactNets(it item) (left, right circuit.NetID) {
 	k := l.wiring.Contacts[it.contact]
 	if it.turned {
 		return k.B, k.A

@@ -47,6 +47,8 @@ type Options struct {
 	Bare bool
 	// Heading stands over the drawing; empty means the circuit's title.
 	Heading string
+	// Moment is a line below the heading: which instant of which run is marked.
+	Moment string
 	// Faults are lines that stand below the drawing: what is wrong with the
 	// text of which this is what was understood.
 	Faults []string
@@ -56,10 +58,21 @@ type Options struct {
 type State struct {
 	Closed    []bool // of Wiring.Contacts: conducts now
 	Energised []bool // of Wiring.Loads
+	SupplyOff bool
 	// LiveNets and LiveContacts carry the current of energised loads.
 	LiveNets     []bool // of Wiring.Nets
 	LiveContacts []bool
 	Timers       []Timing
+}
+
+// Legend says in sentences what the marks of a state mean, and whether the
+// supply is on.
+func (s *State) Legend() string {
+	supply := " The supply is on."
+	if s.SupplyOff {
+		supply = " The supply is off."
+	}
+	return supply + " Filled dot: closed now. Ring: open now. Heavy line: carries current; a thin line may be live all the same."
 }
 
 // Timing is a timer whose time runs or stands above zero.

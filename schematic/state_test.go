@@ -168,29 +168,31 @@ func count(is bool, n int) int {
 	return 0
 }
 
-// liveFaults asks for a heavy line over every wire of a live net and over no
-// other, and for marks at energised loads alone.
+// liveFaults asks for heavy lines that lie on wires of live nets alone, that
+// reach every contact and load which carries current, and that nowhere end
+// free; and for marks at energised loads alone.
 func (m moment) liveFaults(pages []*page.Page) (faults []string) {
 	n := schematic.Number(m.circuit, m.wiring)
 	isLive := map[string]bool{}
 	for net, number := range n.Wires {
 		isLive["wire "+number] = m.state.LiveNets[net]
 	}
+	heavyNets := map[string]bool{}
 	for _, p := range pages {
-		wires, heavy := map[string]bool{}, map[string]bool{}
 		for _, e := range p.Elements {
-			where := fmt.Sprint(e.Shows.ID, e.Shape)
-			switch e.Shows.Class {
-			case "wire", "rail":
-				wires[where] = isLive[e.Shows.ID]
-			case "live":
-				heavy[where] = strings.HasPrefix(e.Shows.ID, "wire ") && e.Style.Weight == page.Heavy
+			if e.Shows.Class != "live" || !strings.HasPrefix(e.Shows.ID, "wire ") {
+				continue
+			}
+			heavyNets[e.Shows.ID] = true
+			if e.Style.Weight != page.Heavy || !isLive[e.Shows.ID] {
+				faults = append(faults, fmt.Sprintf("%s %v is heavy on a net that carries nothing", e.Shows.ID, e.Shape))
 			}
 		}
-		for where, want := range wires {
-			if heavy[where] != want {
-				faults = append(faults, fmt.Sprintf("%s: live %t, heavy %t", where, want, heavy[where]))
-			}
+		faults = append(faults, freeEnds(p)...)
+	}
+	for id, live := range isLive {
+		if live && !heavyNets[id] {
+			faults = append(faults, id+" carries current and has no heavy line")
 		}
 	}
 	live := classes(pages, "live")
@@ -200,6 +202,53 @@ func (m moment) liveFaults(pages []*page.Page) (faults []string) {
 		}
 	}
 	return faults
+}
+
+// freeEnds looks for heavy wires with an end that no other heavy line, no live
+// symbol and no reference holds.
+func freeEnds(p *page.Page) (faults []string) {
+	var wires []page.Poly
+	var holders []page.Box
+	for _, e := range p.Elements {
+		heavyWire := e.Shows.Class == "live" && strings.HasPrefix(e.Shows.ID, "wire ")
+		if line, ok := e.Shape.(page.Poly); ok && heavyWire {
+			wires = append(wires, line)
+		} else if e.Shows.Class == "live" || e.Shows.Class == "reference" {
+			holders = append(holders, e.Shape.Bounds().Grow(260))
+		}
+	}
+	held := func(at page.Point, own int) bool {
+		point := page.Box{Min: at, Max: at}
+		for i, w := range wires {
+			if i != own && w.Bounds().Holds(point) {
+				return true
+			}
+		}
+		for _, b := range holders {
+			if b.Holds(point) {
+				return true
+			}
+		}
+		return false
+	}
+	for i, w := range wires {
+		for _, at := range w.Points {
+			if !held(at, i) && !isRail(p, w) {
+				faults = append(faults, fmt.Sprintf("a heavy line ends free at %v", at))
+			}
+		}
+	}
+	return faults
+}
+
+// isRail reports whether a line is one of the rails.
+func isRail(p *page.Page, line page.Poly) bool {
+	for _, e := range p.Elements {
+		if e.Shows.Class == "rail" && e.Shape.Bounds() == line.Bounds() {
+			return true
+		}
+	}
+	return false
 }
 
 // timerFaults asks for the ring of each timer whose time runs.

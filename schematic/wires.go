@@ -52,18 +52,17 @@ type meeting struct {
 	net circuit.NetID
 }
 
-// ink draws the collected wires, and over them the heavy lines of what is live.
+// ink draws the collected wires, and over them the heavy lines of what carries
+// current.
 func (c *canvas) ink() {
 	merged := mergeStrokes(c.strokes)
 	for _, s := range merged {
 		c.page.Add(page.Element{Shape: s.line(), Style: page.Style{Weight: page.Medium, Ink: page.Black}, Shows: c.shows(s)})
 	}
-	for _, s := range merged {
-		if c.netLive(s.net) {
-			shows := c.shows(s)
-			shows.Class = "live"
-			c.page.Add(page.Element{Shape: s.line(), Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: shows})
-		}
+	for _, s := range c.carrying(merged) {
+		shows := c.shows(s)
+		shows.Class = "live"
+		c.page.Add(page.Element{Shape: s.line(), Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: shows})
 	}
 	c.dots(merged)
 }
@@ -164,7 +163,14 @@ func (c *canvas) conductorsOf() {
 			down++
 		}
 		along := c.g.track[s.conductor]
-		c.wire(c.at(along, s.first), c.at(along, s.last), c.nodes[s.n].net, false)
+		net := c.nodes[s.n].net
+		if s.earlier >= 0 {
+			c.held[meeting{c.at(along, s.first), net}] = true
+		}
+		if s.later >= 0 {
+			c.held[meeting{c.at(along, s.last), net}] = true
+		}
+		c.wire(c.at(along, s.first), c.at(along, s.last), net, false)
 	}
 }
 
@@ -210,6 +216,7 @@ func (c *canvas) bandWires() {
 		from, to := c.spot(c.g, w.from), c.spot(c.g, w.to)
 		a, b := c.at(from, rows[w.row]), c.at(to, rows[w.toRow])
 		c.wire(a, b, w.net, false)
+		c.holdEnds(w, a, b)
 		c.wireNumber(w, a, b)
 	}
 }
@@ -296,6 +303,7 @@ func (c *canvas) tagsOf() {
 		}
 		at := c.at(start+lead, c.g.rows[t.band][0])
 		c.wire(c.at(start, c.g.rows[t.band][0]), at, t.net, false)
+		c.held[meeting{at, t.net}] = true
 		text := page.Text{At: at.Add(90, 70), Anchor: page.Start, Size: wordSize, Bold: true, Words: t.text()}
 		if t.right {
 			text.At, text.Anchor = at.Add(-90, 70), page.End

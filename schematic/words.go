@@ -2,6 +2,7 @@ package schematic
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"tarry/circuit"
@@ -124,7 +125,10 @@ func (l *layout) loadBlock(k circuit.Load) block {
 	about := d.Kind.String()
 	switch {
 	case d.Kind == circuit.Timer:
-		about = FunctionWords(d)
+		about = ""
+		for _, line := range functionLines(d) {
+			b.lines = append(b.lines, l.label(line)...)
+		}
 	case d.Colour != "":
 		about = d.Colour
 	case d.Kind == circuit.Lamp, d.Kind == circuit.Relay, d.Kind == circuit.Contactor:
@@ -136,20 +140,40 @@ func (l *layout) loadBlock(k circuit.Load) block {
 	return b
 }
 
-// FunctionWords writes a timer's function and settings: "on-delay 4 s".
-func FunctionWords(d *circuit.Device) string {
-	parts := []string{d.Function.String(), circuit.FormatTime(d.Presets[0])}
+// FunctionWords writes a timer's function and settings in one line:
+// "on-delay 4 s", "star-delta 6 s, gap 50 ms".
+func FunctionWords(d *circuit.Device) string { return strings.Join(settings(d), ", ") }
+
+// settings writes a timer's function with its first setting, then its second
+// one.
+func settings(d *circuit.Device) []string {
+	lines := []string{d.Function.String() + " " + circuit.FormatTime(d.Presets[0])}
 	if d.Presets[1] != 0 {
-		join := "/"
-		if d.Function == circuit.StarDelta {
-			join = "gap"
-		}
-		parts = append(parts, join, circuit.FormatTime(d.Presets[1]))
+		second := map[circuit.Function]string{circuit.StarDelta: "gap ", circuit.Flasher: "off ", circuit.OnOffDelay: "return "}[d.Function]
+		lines = append(lines, second+circuit.FormatTime(d.Presets[1]))
 	}
 	if d.StartingOff {
-		parts = append(parts, "starting off")
+		lines = append(lines, "starting off")
 	}
-	return strings.Join(parts, " ")
+	return lines
+}
+
+// functionLines writes a timer's settings and what else its times rest on: the
+// declared tolerance, and what it does without supply.
+func functionLines(d *circuit.Device) []string {
+	lines := settings(d)
+	if d.Tolerance > 0 {
+		lines[0] += " ±" + strconv.FormatFloat(float64(d.Tolerance)/100, 'f', -1, 64) + " %"
+	}
+	switch {
+	case d.Forgetful:
+		lines = append(lines, "forgetful")
+	case d.Function == circuit.OffDelay && d.Stored() == circuit.Air, d.Storage == circuit.Air:
+		lines = append(lines, "air")
+	case d.Storage == circuit.Electronic:
+		lines = append(lines, "electronic")
+	}
+	return lines
 }
 
 // width is that of the widest number of a wire or terminal.

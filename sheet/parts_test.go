@@ -38,7 +38,7 @@ func TestPartsWorked(t *testing.T) {
 		"K1 relay [operates in 20 ms, releases in 10 ms] coils: K1 A1-A2 contacts: 13-14 make on 2, ; 21-22 break on 3, ; = 1 make, 1 break",
 		"K2 latching relay [] coils: K2.set A1-A2 K2.reset B1-B2 contacts: 13-14 make on 4, ; = 1 make",
 		"KT1 timer [off-delay 4 s | ±5 % | air: finishes timing without supply] coils: KT1 A1-A2 contacts: 15-16 late break on 2, closes late; 27-28 late make on 4, opens late; = 1 late make, 1 late break",
-		"KT2 timer [flasher 1 s / 2 s] coils: KT2 A1-A2 contacts: 17-18 late make on 5, flasher; = 1 late make",
+		"KT2 timer [flasher 1 s, off 2 s] coils: KT2 A1-A2 contacts: 17-18 late make on 5, flasher; = 1 late make",
 		"C1 counter [counts to 3] coils: C1 A1-A2 C1.reset B1-B2 contacts: 13-14 make on 6, ; = 1 make",
 		"H1 lamp [amber] coils: H1 X1-X2 contacts: = ",
 	}

@@ -19,6 +19,7 @@ func StateAt(t *trace.Trace, m trace.Moment) *schematic.State {
 	for i, l := range t.Wiring.Loads {
 		s.Energised[i] = t.SignalAt(partSignal(l.Load), m)
 	}
+	s.SupplyOff = !t.Live(m)
 	s.LiveContacts, s.LiveNets = liveParts(t.Wiring, s)
 	for i := range t.Circuit.Devices {
 		if d := &t.Circuit.Devices[i]; d.Kind == circuit.Timer {
@@ -34,8 +35,8 @@ func partSignal(l circuit.Load) circuit.Signal { return trace.LoadSignal(l) }
 
 // timing returns the ring of a timer whose elapsed time stands above zero.
 func timing(t *trace.Trace, d circuit.DeviceID, m trace.Moment) []schematic.Timing {
-	elapsed, _ := t.Elapsed(d, m)
-	if elapsed == 0 {
+	elapsed, running := t.Elapsed(d, m)
+	if elapsed == 0 || !running && !keepsTime(t, d, m) {
 		return nil
 	}
 	preset := t.Preset(d, m)
@@ -44,6 +45,18 @@ func timing(t *trace.Trace, d circuit.DeviceID, m trace.Moment) []schematic.Timi
 		whole = preset[1]
 	}
 	return []schematic.Timing{{Device: d, Elapsed: elapsed, Preset: whole}}
+}
+
+// keepsTime reports whether a timer's time still matters though it does not
+// run: an on-delay timer has timed out, an accumulating one holds its sum.
+func keepsTime(t *trace.Trace, d circuit.DeviceID, m trace.Moment) bool {
+	switch t.Circuit.Devices[d].Function {
+	case circuit.Accumulating:
+		return true
+	case circuit.OnDelay:
+		return t.ValueAt(d, trace.TimedOut, m) == 1
+	}
+	return false
 }
 
 // phaseOf tells towards which of a timer's two settings its time runs or ran:
