@@ -50,7 +50,7 @@ golden:
 	if [ "$$before" != "$$(git diff | cksum)" ]; then git diff --stat; echo "golden files were not up to date"; exit 1; fi
 
 fuzz:
-	$(GO) test ./notation -run '^$$' -fuzz FuzzRead -fuzztime $(FUZZTIME)
+	$(GO) test ./notation -run '^$$' -fuzz FuzzRead -fuzztime $(FUZZTIME) -fuzzminimizetime 1x
 	$(GO) test ./trace -run '^$$' -fuzz FuzzReadVCD -fuzztime 10s -fuzzminimizetime 1x
 
 wasm:

@@ -30,7 +30,11 @@ func Chart(r ChartRequest) (out ChartResponse, err error) {
 	if err != nil {
 		return out, err
 	}
-	p, err := chart.Draw(runOne(c, list[0]), chart.Options{Rows: r.Rows})
+	t := runOne(c, list[0])
+	if err := printable(t); err != nil {
+		return out, err
+	}
+	p, err := chart.Draw(t, chart.Options{Rows: r.Rows})
 	if err != nil {
 		return out, badInput("%s", strings.TrimPrefix(err.Error(), "chart: "))
 	}

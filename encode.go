@@ -30,9 +30,15 @@ type Picture struct {
 // encoded writes pages as files: one PDF, or an SVG or PNG for each page. The
 // second result names characters that the fonts lack.
 func (f Picture) encoded(pages []*page.Page, title, author string, outline []pdf.Bookmark) ([]File, []rune, error) {
+	if f.Width < 0 {
+		return nil, nil, badInput("a picture cannot be %d pixels wide", f.Width)
+	}
 	if f.Form == "pdf" {
 		r, err := pdf.Encode(pages, pdf.Options{Title: title, Author: author, Outline: outline})
-		return []File{{"", r.Bytes}}, r.Missing, err
+		if err != nil {
+			return nil, nil, badInput("%s; tarry sheet breaks a large drawing over pages", strings.TrimPrefix(err.Error(), "pdf: "))
+		}
+		return []File{{"", r.Bytes}}, r.Missing, nil
 	}
 	var files []File
 	var missing []rune
@@ -47,7 +53,7 @@ func (f Picture) encoded(pages []*page.Page, title, author string, outline []pdf
 		case "png":
 			r, err := png.Encode(p, png.Options{Width: f.Width, Transparent: f.Transparent})
 			if err != nil {
-				return nil, nil, err
+				return nil, nil, badInput("%s", strings.TrimPrefix(err.Error(), "png: "))
 			}
 			files = append(files, File{suffix, r.Bytes})
 			missing = append(missing, r.Missing...)

@@ -51,7 +51,7 @@ func (out *RunResponse) remark(t *trace.Trace) {
 }
 
 // Run runs scripts and reports what happened. A value change dump holds one
-// run only, so a circuit with several scripts needs one to be named for it.
+// run only: the first, if none is named.
 func Run(r RunRequest) (out RunResponse, err error) {
 	defer guard(r.Source, &err)
 	if r.Width != 0 && r.Width < minWidth {
@@ -67,11 +67,11 @@ func Run(r RunRequest) (out RunResponse, err error) {
 	case CSV:
 		out.csv(c, list)
 	case VCD:
-		if len(list) > 1 {
-			return out, badInput("a value change dump holds one run: name one of the %d scripts with --script", len(list))
-		}
 		t := runOne(c, list[0])
 		out.Output, out.Failed = t.VCD(), failures(t, list[0])
+		if len(list) > 1 {
+			out.Remark = fmt.Sprintf("a value change dump holds one run: this is %q; --script names another", t.Script)
+		}
 		out.remark(t)
 	case JSON:
 		out.json(c, list)

@@ -79,11 +79,27 @@ func (r *SheetRequest) options(c *circuit.Circuit, checked Checked) (opt sheet.O
 		return opt, nil, err
 	}
 	for _, s := range list {
-		traces = append(traces, runOne(c, s))
+		t := runOne(c, s)
+		if err := printable(t); err != nil {
+			return opt, nil, err
+		}
+		traces = append(traces, t)
 	}
 	opt = sheet.Options{Header: header, Paper: sheet.Paper(paper), Symbols: style.Symbols, Layout: style.Layout,
 		Parts: r.Parts, PerPage: r.PerPage, Faults: faultLines(checked)}
 	return opt, traces, nil
+}
+
+// maxPrinted is how many events of a run can still be printed or drawn.
+const maxPrinted = 5000
+
+// printable says so when a run has too much in it for paper.
+func printable(t *trace.Trace) error {
+	if t.Len() <= maxPrinted {
+		return nil
+	}
+	return badInput("script %q has %d events, more than %d: too many to draw; end it earlier, or write it with run --csv",
+		t.Script, t.Len(), maxPrinted)
 }
 
 // allScripts asks for every script of a circuit.

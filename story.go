@@ -37,7 +37,11 @@ func Story(r StoryRequest) (out Drawn, err error) {
 	if err != nil {
 		return out, err
 	}
-	frames := sheet.Frames(runOne(c, list[0]), sheet.Options{Symbols: style.Symbols, Layout: style.Layout})
+	t := runOne(c, list[0])
+	if err := printable(t); err != nil {
+		return out, err
+	}
+	frames := sheet.Frames(t, sheet.Options{Symbols: style.Symbols, Layout: style.Layout})
 	files, missing, err := r.Picture.encoded(frames, c.Title, "", nil)
 	for i := range files {
 		files[i].Suffix = fmt.Sprintf("-%02d", i+1)

@@ -75,7 +75,7 @@ func TestErrInput(t *testing.T) {
 		run, err := tarry.Run(tarry.RunRequest{Source: s, Script: script})
 		add(run.Checked, err)
 	}
-	run, err := tarry.Run(tarry.RunRequest{Source: s, Form: tarry.VCD})
+	run, err := tarry.Run(tarry.RunRequest{Source: s, Form: tarry.VCD, Script: "nosuch"})
 	add(run.Checked, err)
 	for _, r := range []tarry.WhyRequest{{Of: "H2", At: "1s"}, {Of: "", At: "1s"}, {Of: "S1", At: "1s"}, {Of: "H1", At: "soon"},
 		{Of: "H1", At: ""}, {Of: "H1", At: "-1s"}, {Of: "H1", At: "11s"}, {Of: "H1", At: "1s", Script: "nosuch"}} {

@@ -71,8 +71,13 @@ func (t *terminal) draw() *cobra.Command {
 			if r.Form, err = formOf(output, forms); err != nil {
 				return err
 			}
-			if r.Script != "" && r.At == "" {
+			switch {
+			case r.Script != "" && r.At == "":
 				return errors.New("--script needs --at TIME: the instant to draw")
+			case r.Width != 0 && r.Form != "png":
+				return errors.New("--width is for a PNG: SVG and PDF are drawn to scale")
+			case r.Transparent && r.Form == "pdf":
+				return errors.New("--transparent is for a PNG or SVG: a PDF has no paper of its own")
 			}
 			if r.Source, err = t.read(names[0]); err != nil {
 				return err
