@@ -23,15 +23,17 @@ type File struct {
 // Picture says how drawings are written. The zero value is SVG.
 type Picture struct {
 	Form        string // "svg", "pdf" or "png"; empty is svg
-	Width       int    // of a PNG in pixels; 0 is 150 to the inch
+	Width       int    // of a PNG in pixels, whatever the DPI; 0 leaves it to the DPI
+	DPI         int    // of a PNG, pixels to the inch; 0 is 150
 	Transparent bool   // PNG and SVG: no paper behind the drawing
+	White       bool   // PNG and SVG: white paper instead of tinted
 }
 
 // encoded writes pages as files: one PDF, or an SVG or PNG for each page. The
 // second result names characters that the fonts lack.
 func (f Picture) encoded(pages []*page.Page, title, author string, outline []pdf.Bookmark) ([]File, []rune, error) {
-	if f.Width < 0 {
-		return nil, nil, badInput("a picture cannot be %d pixels wide", f.Width)
+	if f.Width < 0 || f.DPI < 0 {
+		return nil, nil, badInput("a picture cannot have %d pixels of width and %d to the inch", f.Width, f.DPI)
 	}
 	if f.Form == "pdf" {
 		r, err := pdf.Encode(pages, pdf.Options{Title: title, Author: author, Outline: outline})
@@ -49,9 +51,9 @@ func (f Picture) encoded(pages []*page.Page, title, author string, outline []pdf
 		}
 		switch f.Form {
 		case "", "svg":
-			files = append(files, File{suffix, svg.Encode(p, svg.Options{NoPaper: f.Transparent})})
+			files = append(files, File{suffix, svg.Encode(p, svg.Options{NoPaper: f.Transparent, White: f.White})})
 		case "png":
-			r, err := png.Encode(p, png.Options{Width: f.Width, Transparent: f.Transparent})
+			r, err := png.Encode(p, png.Options{Width: f.Width, DPI: f.DPI, Transparent: f.Transparent, White: f.White})
 			if err != nil {
 				return nil, nil, badInput("%s", strings.TrimPrefix(err.Error(), "png: "))
 			}

@@ -48,6 +48,14 @@ func (t *terminal) finish(out tarry.Drawn) error {
 	return result(out.Errors, 0)
 }
 
+// pictureFlags are the choices of a drawing that may be a picture.
+func pictureFlags(c *cobra.Command, p *tarry.Picture) {
+	c.Flags().IntVar(&p.Width, "width", p.Width, "`PIXELS` of a PNG's width, whatever the DPI")
+	c.Flags().IntVar(&p.DPI, "dpi", 0, "`PIXELS` to the inch of a PNG; 0 is 150")
+	c.Flags().BoolVar(&p.Transparent, "transparent", false, "no paper behind a PNG or SVG")
+	c.Flags().BoolVar(&p.White, "white", false, "white paper instead of tinted")
+}
+
 // styleFlags are the choices of every drawing of a circuit.
 func styleFlags(c *cobra.Command, s *tarry.Style) {
 	c.Flags().StringVar(&s.Symbols, "symbols", "international", "`TRADITION` of the symbols: international or american")
@@ -74,10 +82,10 @@ func (t *terminal) draw() *cobra.Command {
 			switch {
 			case r.Script != "" && r.At == "":
 				return errors.New("--script needs --at TIME: the instant to draw")
-			case r.Width != 0 && r.Form != "png":
-				return errors.New("--width is for a PNG: SVG and PDF are drawn to scale")
-			case r.Transparent && r.Form == "pdf":
-				return errors.New("--transparent is for a PNG or SVG: a PDF has no paper of its own")
+			case (r.Width != 0 || r.DPI != 0) && r.Form != "png":
+				return errors.New("--width and --dpi are for a PNG: SVG and PDF are drawn to scale")
+			case (r.Transparent || r.White) && r.Form == "pdf":
+				return errors.New("--transparent and --white are for a PNG or SVG: a PDF has no paper of its own")
 			}
 			if r.Source, err = t.read(names[0]); err != nil {
 				return err
@@ -89,8 +97,7 @@ func (t *terminal) draw() *cobra.Command {
 	c.Flags().StringVarP(&output, "output", "o", "", "the `FILE` to write; its ending says how")
 	c.Flags().StringVar(&r.Script, "script", "", "the script's `NAME` or number, for --at")
 	c.Flags().StringVar(&r.At, "at", "", "mark what is so at this `TIME` of the script")
-	c.Flags().IntVar(&r.Width, "width", 0, "`PIXELS` of a PNG's width; 0 is 150 to the inch")
-	c.Flags().BoolVar(&r.Transparent, "transparent", false, "no paper behind a PNG or SVG")
+	pictureFlags(c, &r.Picture)
 	styleFlags(c, &r.Style)
 	needs(c, "output FILE")
 	return c

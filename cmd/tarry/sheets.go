@@ -125,8 +125,8 @@ func (t *terminal) story() *cobra.Command {
 	f.StringVarP(&output, "output", "o", "", "the PDF `FILE` to write")
 	f.StringVar(&each, "each", "", "write each frame as a picture into this `DIR`")
 	f.StringVar(&form, "form", "png", "`FORM` of the pictures: png or svg")
-	f.IntVar(&r.Width, "width", 1920, "`PIXELS` of a PNG's width")
-	f.BoolVar(&r.Transparent, "transparent", false, "no paper behind the pictures")
+	r.Width = 1920
+	pictureFlags(c, &r.Picture)
 	f.StringVar(&r.Script, "script", "", "the script's `NAME` or number; the first if left out")
 	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` on a page: 2, 4 or 6")
 	paperFlag(c, &r.Paper)
@@ -152,7 +152,7 @@ func (t *terminal) contact() *cobra.Command {
 		},
 	}
 	c.Flags().StringVarP(&output, "output", "o", "", "the `FILE` to write; its ending says how")
-	c.Flags().IntVar(&picture.Width, "width", 0, "`PIXELS` of a PNG's width; 0 is 150 to the inch")
+	pictureFlags(c, &picture)
 	needs(c, "output FILE")
 	return c
 }

@@ -25,7 +25,7 @@ type canvas struct {
 func newCanvas(width, height int, scale float64, opt Options) *canvas {
 	c := &canvas{RGBA: image.NewRGBA(image.Rect(0, 0, width, height)), scale: scale, opt: opt, missing: map[rune]bool{}}
 	if !opt.Transparent {
-		ground(c.Pix, ink(page.Paper, opt.Mono))
+		ground(c.Pix, ink(page.Paper, opt))
 	}
 	return c
 }
@@ -140,7 +140,7 @@ func (c *canvas) paint(k page.Ink) {
 			}
 			c.raster.ClosePath()
 		}
-		c.raster.Draw(c.RGBA, box, image.NewUniform(ink(k, c.opt.Mono)), image.Point{})
+		c.raster.Draw(c.RGBA, box, image.NewUniform(ink(k, c.opt)), image.Point{})
 	}
 	c.shape.reset()
 }

@@ -33,6 +33,8 @@ type Options struct {
 	// Transparent leaves the ground transparent. What knocks out other things
 	// stays a patch of paper.
 	Transparent bool
+	// White draws on white instead of the tint of paper.
+	White bool
 	// Mono draws in black and grey on white.
 	Mono bool
 }
@@ -125,8 +127,11 @@ func resolution(scale float64) []byte {
 
 // ink returns the colour of a role. What is live or timing is heavy or hatched
 // already, so that it loses nothing in black.
-func ink(k page.Ink, mono bool) color.RGBA {
-	if mono {
+func ink(k page.Ink, opt Options) color.RGBA {
+	if k == page.Paper && opt.White {
+		return color.RGBA{0xff, 0xff, 0xff, 0xff}
+	}
+	if opt.Mono {
 		v := [...]uint8{page.Black: 0, page.Live: 0, page.Timing: 0, page.Faint: 0x73, page.Paper: 0xff}[k]
 		return color.RGBA{v, v, v, 0xff}
 	}

@@ -22,8 +22,9 @@ type Options struct {
 	// Prefix stands before every id, so that several drawings can stand in one
 	// document.
 	Prefix string
-	// NoPaper leaves the ground transparent.
-	NoPaper bool
+	// NoPaper leaves the ground transparent, White makes it white instead of the
+	// tint of paper.
+	NoPaper, White bool
 }
 
 // Fonts is the list of fonts that the file asks for: the one that was
@@ -45,7 +46,7 @@ func Encode(p *page.Page, opt Options) []byte {
 	w.WriteString(` fill="none" stroke-linecap="round" stroke-linejoin="round">` + "\n")
 	fmt.Fprintf(w, "<title id=\"%s\">%s</title>\n<desc id=\"%s\">%s</desc>\n", title, escape(p.Title), desc, escape(p.Description))
 	if !opt.NoPaper {
-		fmt.Fprintf(w, "<rect class=\"paper\" width=\"%d\" height=\"%d\" fill=\"%s\"/>\n", p.Width, p.Height, colour(page.Paper))
+		fmt.Fprintf(w, "<rect class=\"paper\" width=\"%d\" height=\"%d\" fill=\"%s\"/>\n", p.Width, p.Height, w.colour(page.Paper))
 	}
 	w.elements(p.Elements)
 	w.WriteString("</svg>\n")
@@ -180,7 +181,7 @@ func (w *writer) style(s page.Style) {
 	}
 	fmt.Fprintf(w, ` class="%s"`, classes)
 	if s.Weight != page.NoStroke {
-		fmt.Fprintf(w, ` stroke="%s" stroke-width="%d"`, colour(s.Ink), s.Weight.Width())
+		fmt.Fprintf(w, ` stroke="%s" stroke-width="%d"`, w.colour(s.Ink), s.Weight.Width())
 	}
 	if stroke, gap := s.Dash.Pattern(); gap > 0 {
 		fmt.Fprintf(w, ` stroke-dasharray="%d %d" stroke-linecap="butt"`, stroke, gap)
@@ -190,9 +191,9 @@ func (w *writer) style(s page.Style) {
 	}
 	switch s.Fill {
 	case page.Solid:
-		fmt.Fprintf(w, ` fill="%s"`, colour(s.Ink))
+		fmt.Fprintf(w, ` fill="%s"`, w.colour(s.Ink))
 	case page.Knockout:
-		fmt.Fprintf(w, ` fill="%s"`, colour(page.Paper))
+		fmt.Fprintf(w, ` fill="%s"`, w.colour(page.Paper))
 	}
 }
 
@@ -210,11 +211,14 @@ func (w *writer) text(s page.Text, style page.Style) {
 	if s.Bold {
 		w.WriteString(` font-weight="bold"`)
 	}
-	fmt.Fprintf(w, ` class="%v" fill="%s" textLength="%d" lengthAdjust="spacingAndGlyphs"`, style.Ink, colour(style.Ink), page.Width(words, s.Size, s.Bold))
+	fmt.Fprintf(w, ` class="%v" fill="%s" textLength="%d" lengthAdjust="spacingAndGlyphs"`, style.Ink, w.colour(style.Ink), page.Width(words, s.Size, s.Bold))
 	fmt.Fprintf(w, ">%s</text>\n", escape(words))
 }
 
-func colour(k page.Ink) string {
+func (w *writer) colour(k page.Ink) string {
+	if k == page.Paper && w.opt.White {
+		return "#ffffff"
+	}
 	r, g, b := k.RGB()
 	return fmt.Sprintf("#%02x%02x%02x", r, g, b)
 }
