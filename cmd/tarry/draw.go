@@ -58,8 +58,8 @@ func pictureFlags(c *cobra.Command, p *tarry.Picture) {
 
 // styleFlags are the choices of every drawing of a circuit.
 func styleFlags(c *cobra.Command, s *tarry.Style) {
-	c.Flags().StringVar(&s.Symbols, "symbols", "international", "`TRADITION` of the symbols: international or american")
-	c.Flags().StringVar(&s.Layout, "layout", "rungs", "`LAYOUT` of the drawing: rungs or paths")
+	c.Flags().StringVar(&s.Symbols, "symbols", "", "`TRADITION`: international (if left out) or american")
+	c.Flags().StringVar(&s.Layout, "layout", "", "`LAYOUT`: rungs (if left out) or paths")
 	c.RegisterFlagCompletionFunc("symbols", cobra.FixedCompletions([]string{"international", "american"}, cobra.ShellCompDirectiveNoFileComp))
 	c.RegisterFlagCompletionFunc("layout", cobra.FixedCompletions([]string{"rungs", "paths"}, cobra.ShellCompDirectiveNoFileComp))
 }

@@ -82,7 +82,7 @@ func (t *terminal) drawn(output string, out tarry.Drawn, err error) error {
 }
 
 func paperFlag(c *cobra.Command, paper *string) {
-	c.Flags().StringVar(paper, "paper", "a4", "`PAPER`: a4 or letter")
+	c.Flags().StringVar(paper, "paper", "", "`PAPER`: a4 (if left out) or letter")
 	c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp))
 }
 
