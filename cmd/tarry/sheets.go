@@ -18,9 +18,11 @@ func (t *terminal) sheet() *cobra.Command {
 		Short: "Print the whole set for a lesson, or some parts of it",
 		Long: `sheet prints the set for a lesson as PDF: drawing, chart-blank, chart-part,
 chart-filled, table-blank, table-filled, storyboard, parts, wiring, dead-test,
-lab and key, for the first script if none is named. --parts names those that are wanted, --apart writes a file for
-each. What stands in every title block comes from flags, or from a small file
-with lines such as "college: Training Bay 7" (college, author, date, revision,
+lab and key, for the first script if none is named. --parts names those that
+are wanted, --apart writes a file for each.
+
+What stands in every title block comes from flags, or from a small file with
+lines such as "college: Training Bay 7" (college, author, date, revision,
 variant, exercise).`,
 		Example: `  tarry sheet belt.tarry -o belt.pdf
   tarry sheet belt.tarry -o belt.pdf --parts drawing,chart-blank,key
