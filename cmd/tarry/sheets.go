@@ -47,7 +47,7 @@ variant, exercise).`,
 	f.StringVarP(&output, "output", "o", "", "the PDF `FILE` to write")
 	f.StringSliceVar(&r.Parts, "parts", nil, "the `PARTS` wanted, in this order")
 	f.BoolVar(&r.Apart, "apart", false, "a file for each part, named after it")
-	f.StringVar(&r.Script, "script", "", "the script's `NAME` or number, or all; the first if left out")
+	f.StringVar(&r.Script, "script", "", "`NAME` or number of a script, or all; else the first")
 	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` of a storyboard on a page: 2, 4 or 6")
 	f.StringVar(&header, "header", "", "`FILE` with the lines of the title block")
 	f.StringVar(&r.College, "college", "", "the college's `LINE`")
@@ -129,7 +129,7 @@ func (t *terminal) story() *cobra.Command {
 	f.StringVar(&form, "form", "png", "`FORM` of the pictures: png or svg")
 	r.Width = 1920
 	pictureFlags(c, &r.Picture)
-	f.StringVar(&r.Script, "script", "", "the script's `NAME` or number; the first if left out")
+	f.StringVar(&r.Script, "script", "", "`NAME` or number of the script; else the first")
 	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` on a page: 2, 4 or 6")
 	paperFlag(c, &r.Paper)
 	styleFlags(c, &r.Style)
