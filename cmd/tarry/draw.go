@@ -50,7 +50,7 @@ func (t *terminal) finish(out tarry.Drawn) error {
 
 // pictureFlags are the choices of a drawing that may be a picture.
 func pictureFlags(c *cobra.Command, p *tarry.Picture) {
-	c.Flags().IntVar(&p.Width, "width", p.Width, "`PIXELS` of a PNG's width; overrides --dpi")
+	c.Flags().IntVar(&p.Width, "width", p.Width, "`PIXELS` of a PNG's width, not --dpi")
 	c.Flags().IntVar(&p.DPI, "dpi", 0, "`PIXELS` to the inch of a PNG; 0 is 150")
 	c.Flags().BoolVar(&p.Transparent, "transparent", false, "no paper behind a PNG or SVG")
 	c.Flags().BoolVar(&p.White, "white", false, "white paper instead of tinted")
