@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tarry/chart"
+	"tarry/page"
 	"tarry/page/svg"
 )
 
@@ -38,6 +39,7 @@ func Chart(r ChartRequest) (out ChartResponse, err error) {
 	if err != nil {
 		return out, badInput("%s", strings.TrimPrefix(err.Error(), "chart: "))
 	}
+	stamp([]*page.Page{p}, faultLines(checked))
 	out.SVG = svg.Encode(p, svg.Options{})
 	return out, nil
 }

@@ -3,6 +3,7 @@ package tarry
 import (
 	"tarry/circuit"
 	"tarry/notation"
+	"tarry/page"
 	"tarry/schematic"
 	"tarry/sheet"
 	"tarry/trace"
@@ -22,6 +23,8 @@ type DrawRequest struct {
 type Drawn struct {
 	Checked
 	Files []File
+	// Failed counts the expectations of printed runs that did not come true.
+	Failed int
 	// Remark says what could not be drawn as it was written; it may be empty.
 	Remark string
 }
@@ -69,6 +72,24 @@ func (r *DrawRequest) mark(c *circuit.Circuit, opt *schematic.Options) error {
 
 // maxFaults is how many faults of the text a drawing lists.
 const maxFaults = 6
+
+// stamp writes lines below pages that have no place of their own for them.
+func stamp(pages []*page.Page, lines []string) {
+	const size, step, edge page.Unit = 260, 380, 600
+	if len(lines) == 0 {
+		return
+	}
+	for _, p := range pages {
+		for _, line := range lines {
+			for _, words := range page.Fold(line, size, true, p.Width-2*edge, 0) {
+				p.Height += step
+				p.Add(page.Element{Shape: page.Text{At: page.Point{X: edge, Y: p.Height - step/2}, Size: size, Bold: true, Words: words},
+					Style: page.Style{Ink: page.Black}, Shows: page.Shows{Class: "faults"}})
+			}
+		}
+		p.Height += step
+	}
+}
 
 // faultLines words the errors of a text for the drawing of what was
 // understood.

@@ -35,6 +35,13 @@ func Sheets(r SheetRequest) (out Drawn, err error) {
 	if err != nil {
 		return out, err
 	}
+	for _, t := range traces {
+		for i := range c.Scripts {
+			if c.Scripts[i].Name == t.Script {
+				out.Failed += failures(t, &c.Scripts[i])
+			}
+		}
+	}
 	set, err := sheet.Set(c, traces, opt)
 	if err != nil {
 		return out, badInput("%s", strings.TrimPrefix(err.Error(), "sheet: "))
@@ -152,12 +159,15 @@ var headerWords = []string{"college", "author", "date", "revision", "variant", "
 // begins with # is a remark.
 func filledHeader(h sheet.Header, file []byte) (sheet.Header, error) {
 	fields := []*string{&h.College, &h.Author, &h.Date, &h.Revision, &h.Variant, &h.Exercise}
-	for i, line := range strings.Split(string(file), "\n") {
+	for i, line := range strings.Split(strings.TrimPrefix(string(file), "\ufeff"), "\n") {
 		line = strings.TrimSpace(line)
 		if line == "" || strings.HasPrefix(line, "#") {
 			continue
 		}
-		word, text, _ := strings.Cut(line, ":")
+		word, text, ok := strings.Cut(line, ":")
+		if !ok {
+			return h, badInput("line %d of the header file has no colon; it is written like college: Training Bay 7", i+1)
+		}
 		word = strings.ToLower(strings.TrimSpace(word))
 		place := slices.Index(headerWords, word)
 		if place < 0 {

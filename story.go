@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"tarry/circuit"
 	"tarry/page"
 	"tarry/sheet"
 )
@@ -33,6 +34,9 @@ func Story(r StoryRequest) (out Drawn, err error) {
 	if err != nil {
 		return out, err
 	}
+	if r.Script == allScripts {
+		return out, badInput("slides show one script; name it with its number or name")
+	}
 	list, err := scripts(c, r.Script)
 	if err != nil {
 		return out, err
@@ -42,12 +46,23 @@ func Story(r StoryRequest) (out Drawn, err error) {
 		return out, err
 	}
 	frames := sheet.Frames(t, sheet.Options{Symbols: style.Symbols, Layout: style.Layout})
+	stamp(frames, faultLines(checked))
 	files, missing, err := r.Picture.encoded(frames, c.Title, "", nil)
 	for i := range files {
-		files[i].Suffix = fmt.Sprintf("-%02d", i+1)
+		files[i].Suffix = fmt.Sprintf("-%d-%02d", scriptNumber(c, list[0]), i+1)
 	}
 	out.Files, out.Remark = files, missingWords(missing)
 	return out, err
+}
+
+// scriptNumber counts a script from 1.
+func scriptNumber(c *circuit.Circuit, s *circuit.Script) int {
+	for i := range c.Scripts {
+		if &c.Scripts[i] == s {
+			return i + 1
+		}
+	}
+	return 1
 }
 
 // Contact draws the page that explains one timed contact, by any of its names.

@@ -78,7 +78,7 @@ func (l *layout) seatBox(s seat) box {
 	if l.opt.Layout == Paths {
 		return l.pathBox(s, d, b, marks)
 	}
-	out := box{max(reach+l.stub(), b.width()/2+110), max(d.plus, numberDepth) + 90 + b.tag.height(), d.minus + marks + 70 + b.below()}
+	out := box{max(reach+l.stub(), b.width()/2+110), max(d.plus, numberDepth) + 90 + b.tag.height(), wordsUnder(d, marks) + b.below()}
 	if s.load >= 0 {
 		k := l.wiring.Loads[s.load].Load
 		if ring := l.ringWidth(k); ring > 0 {
@@ -91,6 +91,10 @@ func (l *layout) seatBox(s seat) box {
 	}
 	return out
 }
+
+// wordsUnder is how far below a rung the words of a symbol begin. Those of a
+// symbol that does not reach below its rung keep clear of the wire.
+func wordsUnder(d depths, marks page.Unit) page.Unit { return max(d.minus, wireClear) + marks + 70 }
 
 // pathBox is the room of a seat in a current path: its words stand on the
 // left, its terminals and the wire number on the right.

@@ -21,6 +21,7 @@ const (
 	litLettered page.Unit = 280
 	numberRoom  page.Unit = 900
 	headRoom    page.Unit = 1000
+	topRoom     page.Unit = 250 // above the upper rail of the paths, where no name stands
 	momentRoom  page.Unit = 350
 	momentSize  page.Unit = 300
 	footLine    page.Unit = 270
@@ -78,7 +79,7 @@ func (l *layout) around() page.Point {
 	if l.opt.Layout == Rungs {
 		p.X += l.referenceRoom()
 	} else {
-		p.Y += 600 + l.tableRoom()
+		p.Y += 600 + l.tableRoom() + topRoom - 500
 	}
 	return p
 }
@@ -183,7 +184,7 @@ func (c *canvas) setUp(around page.Point, left page.Unit) {
 	}
 	if c.opt.Layout == Paths {
 		c.page.Width, c.page.Height = across+around.X, along+around.Y
-		c.origin = page.Point{X: left, Y: head + 500 - c.g.left}
+		c.origin = page.Point{X: left, Y: head + topRoom - c.g.left}
 	} else {
 		c.page.Width, c.page.Height = along+around.X, across+around.Y
 		c.origin = page.Point{X: left - c.g.left, Y: head + 500}

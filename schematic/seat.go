@@ -126,7 +126,7 @@ func (c *canvas) write(p *pen, s seat, d depths, b block, marks page.Unit) {
 		return
 	}
 	c.words(b.tag, page.Point{X: p.origin.X, Y: p.origin.Y - max(d.plus, numberDepth) - 90 - page.Below(b.tag.size)}, page.Middle, p.shows.ID)
-	y := p.origin.Y + d.minus + marks + 70
+	y := p.origin.Y + wordsUnder(d, marks)
 	for _, w := range b.lines {
 		c.words(w, page.Point{X: p.origin.X, Y: y + page.Above(w.size)}, page.Middle, p.shows.ID)
 		y += w.height()
@@ -202,7 +202,7 @@ func elapsedWords(elapsed, preset time.Duration) string {
 func (c *canvas) ring(p *pen, s seat, d depths, b block, t *Timing) {
 	shows := page.Shows{ID: p.shows.ID, Class: "timer-ring"}
 	words := elapsedWords(t.Elapsed, t.Preset)
-	middle := p.origin.Add(0, d.minus+70+b.below()+ringRoom/2)
+	middle := p.origin.Add(0, wordsUnder(d, 0)+b.below()+ringRoom/2)
 	text := page.Point{X: middle.X - page.Width(words, wordSize, false)/2 + ringSize, Y: middle.Y + wordSize/3}
 	middle.X = text.X - ringSize - 100
 	if c.opt.Layout == Paths {

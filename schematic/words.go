@@ -16,6 +16,7 @@ const (
 	numberSize page.Unit = 190
 	wordFold   page.Unit = 2400 // labels are folded to this width
 	lineGap    page.Unit = 50
+	wireClear  page.Unit = 70 // words stand below a wire as below a symbol this deep
 )
 
 // words is a line of text at a symbol.
@@ -124,6 +125,8 @@ func (l *layout) loadBlock(k circuit.Load) block {
 	b := block{tag: words{l.circuit.LoadName(k), tagSize, true}, lines: slices.Clone(l.label(d.Label))}
 	about := d.Kind.String()
 	switch {
+	case k.Part == circuit.ResetCoil: // its tag says what it does
+		about = ""
 	case d.Kind == circuit.Timer:
 		about = ""
 		for _, line := range functionLines(d) {
@@ -133,8 +136,6 @@ func (l *layout) loadBlock(k circuit.Load) block {
 		about = d.Colour
 	case d.Kind == circuit.Lamp, d.Kind == circuit.Relay, d.Kind == circuit.Contactor:
 		about = ""
-	case d.Kind == circuit.Counter && k.Part == circuit.Main:
-		about = "counter"
 	}
 	b.lines = append(b.lines, l.label(about)...)
 	return b
@@ -165,15 +166,21 @@ func functionLines(d *circuit.Device) []string {
 	if d.Tolerance > 0 {
 		lines[0] += " ±" + strconv.FormatFloat(float64(d.Tolerance)/100, 'f', -1, 64) + " %"
 	}
+	rest := ""
 	switch {
 	case d.Forgetful:
-		lines = append(lines, "forgetful")
+		rest = "forgetful"
 	case d.Function == circuit.OffDelay && d.Stored() == circuit.Air, d.Storage == circuit.Air:
-		lines = append(lines, "air")
+		rest = "air"
 	case d.Storage == circuit.Electronic:
-		lines = append(lines, "electronic")
+		rest = "electronic"
+	default:
+		return lines
 	}
-	return lines
+	if whole := lines[0] + ", " + rest; len(lines) == 1 && page.Width(whole, wordSize, false) <= wordFold {
+		return []string{whole}
+	}
+	return append(lines, rest)
 }
 
 // width is that of the widest number of a wire or terminal.

@@ -17,7 +17,7 @@ import (
 // wire number can be read, a little above full size where there is plenty of
 // room.
 const (
-	leastPercent = 65
+	leastPercent = 75
 	mostPercent  = 130
 )
 

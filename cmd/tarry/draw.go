@@ -45,7 +45,10 @@ func (t *terminal) finish(out tarry.Drawn) error {
 	if out.Remark != "" {
 		fmt.Fprintln(t.errs, "tarry: "+out.Remark)
 	}
-	return result(out.Errors, 0)
+	if out.Failed > 0 {
+		fmt.Fprintf(t.errs, "tarry: %d of the expectations did not come true; tarry run shows them\n", out.Failed)
+	}
+	return result(out.Errors, out.Failed)
 }
 
 // pictureFlags are the choices of a drawing that may be a picture.

@@ -48,7 +48,7 @@ variant, exercise).`,
 	f.StringSliceVar(&r.Parts, "parts", nil, "the `PARTS` wanted, in this order")
 	f.BoolVar(&r.Apart, "apart", false, "a file for each part, named after it")
 	f.StringVar(&r.Script, "script", "", "`NAME` or number of a script, or all; else the first")
-	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` of a storyboard on a page: 2, 4 or 6")
+	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` of a storyboard on a page: 1, 2, 4 or 6")
 	f.StringVar(&header, "header", "", "`FILE` with the lines of the title block")
 	f.StringVar(&r.College, "college", "", "the college's `LINE`")
 	f.StringVar(&r.Author, "author", "", "the author's `NAME`")
@@ -100,8 +100,11 @@ func (t *terminal) story() *cobra.Command {
 		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
 		RunE: func(c *cobra.Command, names []string) (err error) {
-			if (output == "") == (each == "") {
+			switch {
+			case output == "" && each == "":
 				return usage(c, "either -o OUT.pdf or --each DIR is needed")
+			case output != "" && each != "":
+				return usage(c, "-o and --each are given both; one is meant")
 			}
 			if output != "" {
 				if _, err = formOf(output, []string{"pdf"}); err != nil {
@@ -130,7 +133,7 @@ func (t *terminal) story() *cobra.Command {
 	r.Width = 1920
 	pictureFlags(c, &r.Picture)
 	f.StringVar(&r.Script, "script", "", "`NAME` or number of the script; else the first")
-	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` on a page: 2, 4 or 6")
+	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` on a page: 1, 2, 4 or 6")
 	paperFlag(c, &r.Paper)
 	styleFlags(c, &r.Style)
 	return c
