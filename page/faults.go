@@ -60,11 +60,24 @@ func brief(s Shape) string {
 func clearFrom(p *Page, at int, box Box) int {
 	for i := at - 1; i >= 0; i-- {
 		e := &p.Elements[i]
-		if r, ok := e.Shape.(Rect); ok && e.Style.Fill == Knockout && r.Box.Holds(box) {
+		if e.Style.Fill == Knockout && covers(e.Shape, box) {
 			return i + 1
 		}
 	}
 	return 0
+}
+
+// covers reports whether a rectangle or a whole circle covers a box.
+func covers(s Shape, box Box) bool {
+	switch s := s.(type) {
+	case Rect:
+		return s.Box.Holds(box)
+	case Arc:
+		dx := int64(max(s.Centre.X-box.Min.X, box.Max.X-s.Centre.X))
+		dy := int64(max(s.Centre.Y-box.Min.Y, box.Max.Y-s.Centre.Y))
+		return (s.Sweep == 360 || s.Sweep == -360) && dx*dx+dy*dy <= int64(s.Radius)*int64(s.Radius)
+	}
+	return false
 }
 
 // strikes reports whether ink of e, which is no text, runs through the box.

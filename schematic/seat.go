@@ -96,7 +96,7 @@ func (c *canvas) lit(p *pen, start int) {
 	for _, e := range symbol {
 		if t, ok := e.Shape.(page.Text); ok {
 			radius = litLettered
-			clear = append(clear, page.Element{Shape: page.Rect{Box: t.Bounds().Grow(20)}, Style: page.Style{Fill: page.Knockout}, Shows: shows})
+			clear = append(clear, page.Element{Shape: clearing(t.Bounds()), Style: page.Style{Fill: page.Knockout}, Shows: shows})
 		}
 	}
 	c.page.Add(page.Element{Shape: page.Circle(p.at(0, 0), radius), Style: page.Style{Ink: page.Live, Fill: page.Solid}, Shows: shows})
@@ -111,6 +111,16 @@ func (c *canvas) liveEnds(p *pen) {
 		c.page.Add(page.Element{Shape: page.Line(p.at(side*(reach+shy), 0), p.at(side*(reach-150), 0)),
 			Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: page.Shows{ID: p.shows.ID, Class: "live"}})
 	}
+}
+
+// clearing is what is left free of the disc behind words: a round place for a
+// single letter, a square one for more.
+func clearing(box page.Box) page.Shape {
+	if box.Width() > box.Height() {
+		return page.Rect{Box: box.Grow(20)}
+	}
+	middle := page.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}
+	return page.Circle(middle, (box.Width()+box.Height())*38/100)
 }
 
 // write puts the tag and the lines at a symbol: above and below it on a rung,
