@@ -96,6 +96,9 @@ func (r *report) title(c *circuit.Circuit) {
 	if c.Station != "" {
 		r.fold("Station   ", c.Station)
 	}
+	if voltage := c.Supply.String(); voltage != "" {
+		r.fold("Supply    ", voltage)
+	}
 	for _, word := range []string{"aim", "trap", "caution"} {
 		for _, text := range c.NotesOf(word) {
 			r.fold(fmt.Sprintf("%-10s", strings.ToUpper(word[:1])+word[1:]), text)

@@ -8,6 +8,8 @@ package circuit
 // worked out by Wire, so that the two cannot disagree.
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -41,6 +43,30 @@ type Supply struct {
 	// Rails are the names of the left and the right rail, which are nets by
 	// these names too.
 	Rails [2]string
+}
+
+// String returns the voltage exactly, "24 V dc", or "" if it is not given.
+func (s Supply) String() string {
+	if s.Millivolts == 0 {
+		return ""
+	}
+	volts := strconv.FormatInt(s.Millivolts/1000, 10)
+	if rest := s.Millivolts % 1000; rest != 0 {
+		volts += strings.TrimRight(fmt.Sprintf(".%03d", rest), "0")
+	}
+	if s.AC {
+		return volts + " V ac"
+	}
+	return volts + " V dc"
+}
+
+// ExtraLow says whether the voltage, if given, is extra-low: at most 50 V ac or
+// 120 V dc, the limits of IEC 61140.
+func (s Supply) ExtraLow() bool {
+	if s.AC {
+		return s.Millivolts <= 50_000
+	}
+	return s.Millivolts <= 120_000
 }
 
 // Pin fixes the wire number that a drawing gives to a named net.

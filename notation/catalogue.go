@@ -210,6 +210,11 @@ var catalogue = []diag.Entry{
 			"1 s press S1\n",
 	},
 	{
+		Code: codeNotExtraLow, Grade: gradeOf(codeNotExtraLow),
+		Explanation: "The supply is above extra-low voltage, which ends at 50 V ac and 120 V dc. The exercises are meant for a bench within these limits; the text is read and runs all the same.",
+		Example:     "supply 230 V ac\n",
+	},
+	{
 		Code: codeNotUTF8, Grade: gradeOf(codeNotUTF8),
 		Explanation: "The file is not saved as UTF-8. Save it so in your editor.",
 	},

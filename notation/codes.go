@@ -35,6 +35,7 @@ const (
 	codeNegativeTime    = "negative-time"
 	codeNeverFed        = "never-fed"
 	codeNoScript        = "no-script"
+	codeNotExtraLow     = "not-extra-low"
 	codeNotUTF8         = "not-utf8"
 	codeNotYet          = "not-yet"
 	codeOutsideRun      = "outside-run"
@@ -77,7 +78,7 @@ func Codes() []diag.Entry { return catalogue }
 // gradeOf returns the grade of a code. Most are errors.
 func gradeOf(code string) diag.Grade {
 	switch code {
-	case codeSeries, codeTimedSeal, codeNeverFed, codeBridged:
+	case codeSeries, codeTimedSeal, codeNeverFed, codeBridged, codeNotExtraLow:
 		return diag.Warning
 	case codeUnused, codeLoneNet:
 		return diag.Notice

@@ -120,6 +120,10 @@ func (l *lowerer) supply(n *supplyNode) {
 		}
 	}
 	l.c.Supply = s
+	if !s.ExtraLow() {
+		l.r.report(codeNotExtraLow, n.numberAt, "%s is not extra-low voltage", s).
+			Explain("The exercises are meant for a bench of extra-low voltage, at most 50 V ac or 120 V dc. Write the bench's supply, or leave it to licensed people under local codes.")
+	}
 }
 
 // fold brings a tag to one case in the sense of strings.EqualFold: every

@@ -140,11 +140,14 @@ func (p *parser) supply() node {
 		return n
 	}
 	p.next()
-	n.number = t.text
-	n.millivolts = p.millivolts(t)
+	n.number, n.numberAt = t.text, t.at
+	millivolts := p.millivolts(t)
 	p.volt()
 	i := p.wantOneOf("dc", "ac")
 	n.ac = i == 1
+	if i >= 0 {
+		n.millivolts = millivolts
+	}
 	if i >= 0 && p.takeWord("rails") {
 		for i := range n.rails {
 			n.rails[i] = p.glued("the name of a rail")

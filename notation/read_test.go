@@ -82,7 +82,7 @@ func TestBelt(t *testing.T) {
 
 // TestMeaning looks at what the less common forms mean.
 func TestMeaning(t *testing.T) {
-	c := readClean(t, `supply 230.5 V ac rails P N1
+	c := readClean(t, `supply 48.5 V ac rails P N1
 S2 selector off auto
 C1 counter 12
 KT1 on-delay 1min30s +-2.5% air
@@ -108,7 +108,7 @@ script "A"
 `)
 	d := c.Devices
 	switch {
-	case c.Supply != circuit.Supply{Millivolts: 230500, AC: true, Rails: [2]string{"P", "N1"}}:
+	case c.Supply != circuit.Supply{Millivolts: 48500, AC: true, Rails: [2]string{"P", "N1"}}:
 		t.Errorf("supply: %+v", c.Supply)
 	case d[1].Count != 12, d[2].Presets[0] != 90*time.Second, d[2].Tolerance != 250, d[2].Storage != circuit.Air:
 		t.Errorf("counter and on-delay: %+v %+v", d[1], d[2])

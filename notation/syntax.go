@@ -40,7 +40,8 @@ type textNode struct {
 type supplyNode struct {
 	key        word
 	number     string // volts as written, "" if missing
-	millivolts int64
+	numberAt   diag.Range
+	millivolts int64 // 0 also if dc or ac is missing
 	ac         bool
 	rails      [2]word
 }

@@ -7,6 +7,8 @@ package schematic
 import (
 	"cmp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"tarry/page"
 )
@@ -184,13 +186,15 @@ func (l *layout) referenceRooms(reaches []reachOf) (head, foot []page.Unit) {
 	return head, foot
 }
 
-// pageReferenceRoom is the width of the longest reference to another page.
+// pageReferenceRoom is the width of the longest reference to another page, of
+// which there are no more than bands.
 func (l *layout) pageReferenceRoom() page.Unit {
 	widest := page.Unit(0)
 	for _, j := range l.joints {
 		widest = max(widest, page.Width(l.labelOf(j.n), numberSize, true))
 	}
-	return widest + page.Width(" → page 888", numberSize, true) + 300
+	digits := strings.Repeat("8", len(strconv.Itoa(len(l.bands))))
+	return widest + page.Width(" → drawing "+digits, numberSize, true) + 300
 }
 
 // standLanes gives every conductor a track of its lane that no other needs in

@@ -85,7 +85,8 @@ func (l *layout) around() page.Point {
 }
 
 // numberRoom is the room left of the left rail for the rungs' numbers, or left
-// of the paths for the rails' names. References to other pages may need more.
+// of the paths for the rails' names. References to other pages may need more; they
+// reach into the edge.
 func (l *layout) numberRoom() page.Unit {
 	room := numberRoom
 	for i := range l.circuit.Rungs {
@@ -97,7 +98,11 @@ func (l *layout) numberRoom() page.Unit {
 		room = max(room, page.Width(name, tagSize, true)+500)
 	}
 	if l.opt.Width > 0 && len(l.joints) > 0 {
-		room = max(room, l.pageReferenceRoom()-edge)
+		reach := edge
+		if l.opt.Layout == Rungs {
+			reach += 100 // there they begin nearer to the rail
+		}
+		room = max(room, l.pageReferenceRoom()-reach)
 	}
 	return room
 }
@@ -118,6 +123,9 @@ func (l *layout) foot(width page.Unit) []string {
 	words := "Drawn de-energised, nothing operated. Numbers at the right: the rungs where a coil's contacts stand, underlined for a closed one."
 	if l.opt.Layout == Paths {
 		words = "Drawn de-energised, nothing operated. Framed numbers are wires, the others terminals; a table shows a coil's contacts and their paths."
+	}
+	if voltage := l.circuit.Supply.String(); voltage != "" {
+		words = "Supply " + voltage + ". " + words
 	}
 	if l.opt.State != nil {
 		words += l.opt.State.Legend()

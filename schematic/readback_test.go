@@ -258,7 +258,7 @@ func (r *reader) dotAt(n int, p page.Point) bool {
 func (r *reader) joinReferences() {
 	byLabel := map[string]int{}
 	for _, t := range r.texts {
-		label, _, _ := strings.Cut(t.Words, " → page ")
+		label, _, _ := strings.Cut(t.Words, " → drawing ")
 		label = strings.Trim(label, "→ ")
 		at := r.nearestEnd(t)
 		if at < 0 {

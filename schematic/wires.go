@@ -192,7 +192,7 @@ func (c *canvas) otherPages(k conductor) (earlier, later int) {
 // step others, and returns where it ends.
 func (c *canvas) reference(s *stretch, step, other int) page.Unit {
 	span, back := c.g.pages[c.number], other < c.number
-	label := c.labelOf(s.n) + " → page " + strconv.Itoa(other+1)
+	label := c.labelOf(s.n) + " → drawing " + strconv.Itoa(other+1)
 	across := span.depth + page.Unit(step+1)*referenceStep
 	t := page.Text{Anchor: page.End, Size: numberSize, Bold: true, Words: label}
 	move := page.Point{X: -80, Y: 60}

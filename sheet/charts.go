@@ -111,20 +111,29 @@ func (f *frame) noteAtFoot(n note) {
 // scriptWords tells what hands and the supply do in a script, and how the plant
 // answers.
 func scriptWords(t *trace.Trace) []string {
-	var acts, answers []string
+	var acts []string
 	for _, in := range why.Story(t) {
 		if len(in.Acts) > 0 {
 			acts = append(acts, circuit.FormatTime(in.At)+": "+strings.Join(in.Acts, ", "))
 		}
 	}
-	for _, p := range t.Circuit.Plants {
-		answers = append(answers, plantWords(t.Circuit, p))
-	}
 	words := []string{strings.Join(append(acts, "end at "+circuit.FormatTime(t.End)+"."), ";  ")}
-	if len(answers) > 0 {
-		words = append(words, "The plant: "+strings.Join(answers, ";  ")+".")
+	if answers := plantAnswers(t.Circuit); answers != "" {
+		words = append(words, answers)
 	}
 	return words
+}
+
+// plantAnswers words the rules of a circuit's plant; empty if it has none.
+func plantAnswers(c *circuit.Circuit) string {
+	var answers []string
+	for _, p := range c.Plants {
+		answers = append(answers, plantWords(c, p))
+	}
+	if len(answers) == 0 {
+		return ""
+	}
+	return "The plant: " + strings.Join(answers, ";  ") + "."
 }
 
 // plantWords words a plant rule.

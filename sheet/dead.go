@@ -401,7 +401,7 @@ func (d *deadTester) byEye() [][]string {
 // deadPages is the dead test on paper.
 func (s *setter) deadPages() []*page.Page {
 	k := look{name: "Dead test", about: "Continuity readings on the wired panel, without supply", audience: forLearner, cautions: true}
-	if ReadOnly(s.circuit) != "" {
+	if s.withheld() != "" {
 		return s.notBuilt(k)
 	}
 	return s.flow(k, s.deadStrips)

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"tarry/chart"
 	"tarry/circuit"
@@ -36,17 +37,60 @@ var contactNames = map[circuit.ContactKind][]string{
 var decodable = []circuit.ContactKind{circuit.NOTC, circuit.NCTO, circuit.NOTO, circuit.NCTC}
 
 // DecodeName returns the timed contact that a name means, in the letters and
-// words of any custom: "NOTC", "TDC of TDPU", "NO on-delay", "normally open,
-// timed closed". A function alone means its normally open contact.
+// words of any custom and in any order: "NOTC", "TDC of TDPU", "on-delay NO",
+// "normally open, timed closing". A function alone means its normally open
+// contact.
 func DecodeName(name string) (circuit.ContactKind, bool) {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == ',' || r == '.' || r == '_' })
-	plain := strings.Join(words, " ")
+	words := nameWords(name)
 	for _, k := range decodable {
-		if slices.Contains(contactNames[k], plain) {
-			return k, true
+		for _, known := range contactNames[k] {
+			if slices.Equal(words, nameWords(known)) {
+				return k, true
+			}
 		}
 	}
 	return circuit.NoContact, false
+}
+
+// letterWords are the letters that stand for words about a contact.
+var letterWords = map[string][]string{
+	"notc": {"no", "tc"}, "ncto": {"nc", "to"}, "noto": {"no", "to"}, "nctc": {"nc", "tc"},
+	"contact": {}, "of": {}, "a": {}, "an": {}, "the": {}, "relay": {}, "timer": {}, "and": {},
+	"closing": {"closed"}, "closes": {"closed"}, "close": {"closed"}, "opening": {"open"}, "opens": {"open"}, "opened": {"open"},
+}
+
+// wordPairs are words that mean something only together, in the order in which
+// they are looked for, and what is written for them.
+var wordPairs = [][3]string{
+	{"n", "o", "no"}, {"n", "c", "nc"}, {"t", "c", "tc"}, {"t", "o", "to"},
+	{"normally", "open", "no"}, {"normally", "closed", "nc"}, {"timed", "closed", "tc"}, {"timed", "open", "to"},
+	{"closed", "timed", "tc"}, {"open", "timed", "to"},
+}
+
+// nameWords brings a name into a form in which neither the order of its words
+// nor its punctuation matters.
+func nameWords(name string) []string {
+	var words, list []string
+	for _, w := range strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+		if other, ok := letterWords[w]; ok {
+			words = append(words, other...)
+			continue
+		}
+		words = append(words, w)
+	}
+	for len(words) > 0 {
+		i := -1
+		if len(words) > 1 {
+			i = slices.IndexFunc(wordPairs, func(p [3]string) bool { return p[0] == words[0] && p[1] == words[1] })
+		}
+		if i < 0 {
+			list, words = append(list, words[0]), words[1:]
+			continue
+		}
+		list, words = append(list, wordPairs[i][2]), words[2:]
+	}
+	slices.Sort(list)
+	return list
 }
 
 // DecoderNames lists the names that DecodeName knows of a contact.

@@ -17,6 +17,10 @@ func TestDecodeName(t *testing.T) {
 		"noto": circuit.NOTO, "TDO of TDDO": circuit.NOTO, "delay on break": circuit.NOTO, "off-delay": circuit.NOTO,
 		"delay on de-energising": circuit.NOTO,
 		"nctc":                   circuit.NCTC, "nc off-delay": circuit.NCTC, "TDC of TDDO": circuit.NCTC, "normally closed, timed closed": circuit.NCTC,
+		"on-delay normally open": circuit.NOTC, "NO, timed closing": circuit.NOTC, "N.O.T.C": circuit.NOTC, "timed closing N.O.": circuit.NOTC,
+		"N.C., timed opening": circuit.NCTO, "off delay (normally closed)": circuit.NCTC, "timed opening, normally open": circuit.NOTO,
+		"normally closed, timed opened": circuit.NCTO, "timed closed, normally closed": circuit.NCTC, "normally open, closed timed": circuit.NOTC,
+		"a timer contact": circuit.NoContact, "timed": circuit.NoContact,
 		"": circuit.NoContact, "no": circuit.NoContact, "timer": circuit.NoContact,
 	} {
 		got, ok := sheet.DecodeName(name)

@@ -38,7 +38,7 @@ func (s *setter) drawingPages() []*page.Page {
 	for i, p := range best.pages {
 		name := "Drawing"
 		if n := len(best.pages); n > 1 {
-			name = fmt.Sprintf("Drawing, sheet %d of %d", i+1, n)
+			name = fmt.Sprintf("Drawing, %d of %d", i+1, n)
 		}
 		f := s.drawingFrame(best.landscape, name)
 		s.paintDrawing(f, p, best.percent)

@@ -54,12 +54,12 @@ type Options struct {
 	// storyboards of; empty means all that traces were given for.
 	Scripts []string
 	// PerPage is how many frames of a storyboard stand on a page: 1, 2, 4 or
-	// 6, or fewer where they would be too small to read; 0 means 4.
+	// 6; 0 means 4, or fewer where they would be too small to read.
 	PerPage int
 	// NoWords leaves out the words beside timed contacts, for a test.
 	NoWords bool
 	// Faults are lines about what is wrong with the text of which this is what
-	// was understood; they stand on every sheet.
+	// was understood; they stand on every sheet, and nothing to wire by is made.
 	Faults []string
 	// NoStart leaves the start-up state out of blank charts.
 	NoStart bool
@@ -202,6 +202,9 @@ type field struct {
 
 const folioLabel = "page"
 
+// stationEnd is where the field of the station ends.
+const stationEnd = 220
+
 // titleBlock draws the title block and takes its room off the frame.
 func (s *setter) titleBlock(f *frame) {
 	symbols := "international (IEC 60617)"
@@ -218,14 +221,15 @@ func (s *setter) titleBlock(f *frame) {
 	f.line(page.Medium, page.Point{X: left, Y: top}, page.Point{X: right, Y: top})
 	f.line(page.Hair, page.Point{X: left, Y: top + blockRow}, page.Point{X: right, Y: top + blockRow})
 	f.line(page.Medium, page.Point{X: left, Y: top + 2*blockRow}, page.Point{X: right, Y: top + 2*blockRow})
+	station, label := s.station((right-left)*stationEnd/1000 - 100)
 	for _, k := range []field{
 		{0, 0, 480, "title", s.circuit.Title, true, true},
 		{0, 480, 720, "college", h.College, false, false},
 		{0, 720, 820, "exercise", h.Exercise, false, false},
 		{0, 820, 910, "variant", h.Variant, false, false},
 		{0, 910, 1000, folioLabel, "", false, true},
-		{1, 0, 220, "station", s.circuit.Station, false, false},
-		{1, 220, 480, "symbols", symbols + "; drawn de-energised, nothing operated", false, false},
+		{1, 0, stationEnd, label, station, false, false},
+		{1, stationEnd, 480, "symbols", symbols + "; drawn de-energised, nothing operated", false, false},
 		{1, 480, 720, "author", h.Author, false, false},
 		{1, 720, 870, "date", h.Date, false, false},
 		{1, 870, 1000, "revision", h.Revision, false, false},
@@ -233,6 +237,24 @@ func (s *setter) titleBlock(f *frame) {
 		a, b := left+(right-left)*k.from/1000, left+(right-left)*k.to/1000
 		f.field(page.Box{Min: page.Point{X: a, Y: top + k.row*blockRow}, Max: page.Point{X: b, Y: top + (k.row+1)*blockRow}}, k)
 	}
+}
+
+// station returns the station with the supply's voltage beside it, and the
+// field's label. A station too long for both is cut short: the voltage stands.
+func (s *setter) station(width page.Unit) (words, label string) {
+	station, voltage := s.circuit.Station, s.circuit.Supply.String()
+	switch {
+	case voltage == "":
+		return station, "station"
+	case station == "":
+		return voltage, "supply"
+	}
+	words = station + " · " + voltage
+	if page.Width(words, bodySize, false) > width && len(page.Fold(words, fineSize, false, width, 0)) > 2 {
+		voltage = " · " + voltage
+		words = page.Fit(station, fineSize, false, width-page.Width(voltage, fineSize, false)) + voltage
+	}
+	return words, "station"
 }
 
 // field writes one field of the title block: its words on one line, or smaller

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"strconv"
 	"strings"
 
 	"tarry/circuit"
@@ -107,7 +108,7 @@ func (s *setter) keyPages() []*page.Page {
 			key := KeyOf(t)
 			list = append(list, key.strips(width)...)
 		}
-		return list
+		return append(list, s.teachingStrips(width)...)
 	})
 }
 
@@ -117,6 +118,25 @@ func (s *setter) trapStrips(width page.Unit) []strip {
 	for _, n := range []struct{ word, head string }{{"aim", "Aim"}, {"trap", "The trap"}} {
 		if texts := s.circuit.NotesOf(n.word); len(texts) > 0 {
 			list = append(list, labelled(n.head, texts, width)...)
+		}
+	}
+	return list
+}
+
+// teachingStrips are what there is to say about the circuit, and the questions
+// of the lab sheet.
+func (s *setter) teachingStrips(width page.Unit) []strip {
+	var list []strip
+	if notes := s.circuit.NotesOf("say"); len(notes) > 0 {
+		list = append(list, heading("To say")...)
+		for _, words := range notes {
+			list = append(list, paragraph(words, bodySize, width)...)
+		}
+	}
+	if questions := s.circuit.NotesOf("try"); len(questions) > 0 {
+		list = append(list, heading("Questions")...)
+		for i, q := range questions {
+			list = append(list, labelled(strconv.Itoa(i+1), []string{q}, width)...)
 		}
 	}
 	return list

@@ -94,3 +94,20 @@ func TestKeysOfLibrary(t *testing.T) {
 		}
 	})
 }
+
+// The key has the notes and the questions of the text.
+func TestKeyTeaches(t *testing.T) {
+	c, traces := libraryCircuit(t, "15")
+	text := ""
+	for _, p := range makeSet(t, c, traces, sheet.Options{Parts: []string{"key"}})[0].Pages {
+		text += wordsOf(p)
+	}
+	text = strings.Join(strings.Fields(text), " ")
+	for _, word := range []string{"say", "try"} {
+		for _, n := range c.NotesOf(word) {
+			if !strings.Contains(text, strings.Join(strings.Fields(n), " ")) {
+				t.Errorf("%s is missing: %s", word, n)
+			}
+		}
+	}
+}

@@ -154,6 +154,9 @@ func limitWords(p time.Duration, tolerance int) string {
 // set is only referred to.
 func (s *setter) labPages() []*page.Page {
 	k := look{name: "Lab sheet", about: s.circuit.Title, audience: forLearner}
+	if len(s.opt.Faults) > 0 {
+		return s.notBuilt(k)
+	}
 	if ReadOnly(s.circuit) != "" {
 		k.name = "Paper exercise"
 	}
@@ -201,7 +204,7 @@ func (s *setter) labSections(width page.Unit) []section {
 		{"Drawing", drawing},
 		{"Wiring", wiring},
 		{"Dead test", dead},
-		{"Permission to energise", permission(width)},
+		{"Permission to energise", s.permission(width)},
 		{"Set and time the timers", s.labTimers(width)},
 		{"Runs", s.labRuns(width)},
 		{"Questions", s.labQuestions(width)},
@@ -261,12 +264,12 @@ func (s *setter) drawingWords() string {
 }
 
 // permission is the box that the instructor signs before the supply comes on.
-func permission(width page.Unit) []strip {
+func (s *setter) permission(width page.Unit) []strip {
 	const height = 2700
 	box := strip{height: height, draw: func(f *frame, at page.Point) {
 		f.rect(page.Box{Min: at, Max: at.Add(width, height)}, page.Medium)
 		in := at.Add(notePad, notePad)
-		text := "Wiring seen, dead test complete, covers on, supply voltage right, people clear. The supply may be switched on by the instructor, or with the instructor standing by."
+		text := "Wiring seen, dead test complete, covers on, " + strings.TrimSuffix("supply voltage right: "+s.circuit.Supply.String(), ": ") + ", people clear. The supply may be switched on by the instructor, or with the instructor standing by."
 		in = f.lines(in, fold(text, bodySize, false, width-2*notePad), bodySize, false, "text")
 		y := at.Y + height - 500
 		for i, word := range []string{"instructor's signature", "date", "time"} {
@@ -315,7 +318,7 @@ func (s *setter) labRuns(width page.Unit) []strip {
 			if sc := &s.circuit.Scripts[i]; sc.Name == t.Script {
 				n++
 				run := LabRunOf(s.circuit, sc, t.End)
-				list = append(list, run.strips(n, last, width)...)
+				list = append(list, run.strips(n, last, s.plantRule(), width)...)
 			}
 		}
 	}
@@ -325,8 +328,19 @@ func (s *setter) labRuns(width page.Unit) []strip {
 	return list
 }
 
-// strips is one run: a line for each thing to do, and room to write.
-func (run *LabRun) strips(n int, last string, width page.Unit) []strip {
+// plantRule tells how the plant answers, which is for hands to do on a bench;
+// empty if it does not.
+func (s *setter) plantRule() string {
+	words := plantAnswers(s.circuit)
+	if words == "" || ReadOnly(s.circuit) != "" {
+		return words
+	}
+	return strings.TrimSuffix(words, ".") + " — on the bench do it by hand."
+}
+
+// strips is one run: a line for each thing to do, and room to write; what the
+// plant does stands below.
+func (run *LabRun) strips(n int, last, plant string, width page.Unit) []strip {
 	g := &grid{columns: []column{{head: "At"}, {head: "Do", share: 4}, {head: "My prediction", share: 5, ruled: true}, {head: last, share: 5, ruled: true}}, least: 960}
 	g.rows = append(g.rows, words("0 s", "Supply on, nothing operated"))
 	for _, x := range run.Steps {
@@ -338,7 +352,11 @@ func (run *LabRun) strips(n int, last string, width page.Unit) []strip {
 	list := []strip{gap(400)}
 	list = append(list, followed(subheading(head, width))...)
 	list = append(list, followed(paragraph(watch, noteSize, width))...)
-	return compact(append(list, g.strips(width)...))
+	list = append(list, g.strips(width)...)
+	if plant != "" {
+		list = noted(list, paragraph(plant, noteSize, width))
+	}
+	return compact(list)
 }
 
 func subheading(words string, width page.Unit) []strip {

@@ -131,3 +131,33 @@ func TestReadOnlyIsNotBuilt(t *testing.T) {
 		}
 	}
 }
+
+// Nothing may be wired from a text with faults.
+func TestFaultyIsNotBuilt(t *testing.T) {
+	c, traces := readText(t, "hands", []byte(handsOn))
+	opt := sheet.Options{Faults: []string{"3: no such device"}}
+	for _, part := range makeSet(t, c, traces, opt) {
+		if n := len(part.Pages); (part.Name == "wiring" || part.Name == "dead-test" || part.Name == "lab") != (n == 0) {
+			t.Errorf("%s has %d pages", part.Name, n)
+		}
+	}
+	opt.Parts = []string{"wiring", "dead-test", "lab"}
+	for _, part := range makeSet(t, c, traces, opt) {
+		text := wordsOf(part.Pages[0])
+		if len(part.Pages) != 1 || !strings.Contains(text, "nothing may be wired from this.") || strings.Contains(text, "S1:13\n") {
+			t.Errorf("%s:\n%s", part.Name, text)
+		}
+		checkSheet(t, part.Name, part.Pages[0])
+	}
+}
+
+func TestLabPlant(t *testing.T) {
+	c, traces := libraryCircuit(t, "15")
+	text := ""
+	for _, p := range makeSet(t, c, traces, sheet.Options{Parts: []string{"lab"}})[0].Pages {
+		text += wordsOf(p)
+	}
+	if n := strings.Count(strings.Join(strings.Fields(text), " "), "on the bench do it by hand."); n != len(traces) {
+		t.Errorf("%d of %d runs tell how the plant answers", n, len(traces))
+	}
+}

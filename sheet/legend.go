@@ -189,13 +189,25 @@ type legend struct {
 	columns int
 	width   page.Unit // of a column
 	rows    []page.Unit
+	numbers []string // what the numbers at coils and wires are
 }
+
+// What the numbers on a drawing are.
+const (
+	rungNumbers = "Numbers at the right: the rungs where a coil's contacts stand, underlined for a closed one."
+	pathNumbers = "Framed numbers are wires, the others terminals; a table shows a coil's contacts and their paths."
+)
 
 // newLegend lays out the legend of a circuit for a width.
 func (s *setter) newLegend(width page.Unit) *legend {
 	l := &legend{entries: symbolsOf(s.circuit, s.wiring)}
 	l.columns = max(int((width+legendGap)/(legendWide+legendGap)), 1)
 	l.width = (width - page.Unit(l.columns-1)*legendGap) / page.Unit(l.columns)
+	words := rungNumbers
+	if s.opt.Layout == schematic.Paths {
+		words = pathNumbers
+	}
+	l.numbers = page.Fold(words, noteSize, false, width, 0)
 	for i := range l.entries {
 		if i%l.columns == 0 {
 			l.rows = append(l.rows, 0)
@@ -223,7 +235,7 @@ func (l *legend) entryHeight(s *setter, e *symbol) page.Unit {
 const legendPercent = 90
 
 func (l *legend) height() page.Unit {
-	h := lineOf(noteSize) + 200
+	h := page.Unit(1+len(l.numbers))*lineOf(noteSize) + 200 + 60
 	for _, row := range l.rows {
 		h += row
 	}
@@ -233,8 +245,9 @@ func (l *legend) height() page.Unit {
 // paint draws the legend with its top left corner at a point.
 func (l *legend) paint(s *setter, f *frame, at page.Point) {
 	f.line(page.Hair, at, at.Add(f.room.Max.X-at.X, 0))
-	f.lines(at.Add(0, 120), []string{"Symbols on this drawing"}, noteSize, true, "legend-heading")
-	y := at.Y + lineOf(noteSize) + 280
+	at = f.lines(at.Add(0, 120), l.numbers, noteSize, false, "legend-numbers")
+	f.lines(at, []string{"Symbols on this drawing"}, noteSize, true, "legend-heading")
+	y := at.Y + lineOf(noteSize) + 220
 	for i := range l.entries {
 		if i > 0 && i%l.columns == 0 {
 			y += l.rows[i/l.columns-1]

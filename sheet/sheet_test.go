@@ -94,6 +94,9 @@ func TestFramesPerPage(t *testing.T) {
 		parts := makeSet(t, c, traces[:1], sheet.Options{Parts: []string{"storyboard"}, PerPage: n})
 		for i, p := range parts[0].Pages {
 			checkSheet(t, fmt.Sprintf("%d to a page, %d", n, i), p)
+			if got := strings.Count(page.List(p), "[step]"); got != n && i < len(parts[0].Pages)-1 {
+				t.Errorf("%d to a page: %d", n, got)
+			}
 		}
 	}
 	for _, n := range []int{-1, 3, 5, 7} {
@@ -105,6 +108,41 @@ func TestFramesPerPage(t *testing.T) {
 		for _, f := range page.Faults(p) {
 			t.Errorf("slide %d: %s", i, f)
 		}
+	}
+}
+
+// A run with too many instants is drawn up to a limit, and says so at its end;
+// a storyboard gives answers, and says what its marks mean.
+func TestLongStory(t *testing.T) {
+	text := strings.NewReplacer("on-delay 2 s", "flasher 1 s 1 s", "KT1.notc", "KT1.tno", "  5 s open S1\n  end 6 s", "  end 99.5 s").Replace(smallText)
+	c, traces := readText(t, "long.tarry", []byte(text))
+	pages := makeSet(t, c, traces, sheet.Options{Parts: []string{"storyboard"}, PerPage: 4})[0].Pages
+	slides := sheet.Frames(traces[0], sheet.Options{})
+	if len(pages) != 15 || len(slides) != 60 {
+		t.Fatalf("%d pages and %d slides", len(pages), len(slides))
+	}
+	for _, list := range [][]*page.Page{pages, slides} {
+		for i, p := range list {
+			words := wordsOf(p)
+			if last := strings.Contains(words, "… and 40 more instants are not drawn."); last != (i == len(list)-1) {
+				t.Errorf("%d of %d: more instants %v", i+1, len(list), last)
+			}
+			if !strings.Contains(words, "KEY\n") || !strings.Contains(words, "Filled dot: closed now.") {
+				t.Errorf("%d of %d has no key mark or legend", i+1, len(list))
+			}
+			for _, f := range page.Faults(p) {
+				t.Errorf("%d of %d: %s", i+1, len(list), f)
+			}
+		}
+	}
+}
+
+// A small chart that leaves rows out says so, and keeps its loads.
+func TestSmallChartLeavesOut(t *testing.T) {
+	c, traces := libraryCircuit(t, "5")
+	p := makeSet(t, c, traces[:1], sheet.Options{Parts: []string{"storyboard"}, PerPage: 6})[0].Pages[0]
+	if !strings.Contains(wordsOf(p), "more signals are not shown") {
+		t.Error("rows are left out silently")
 	}
 }
 
@@ -130,7 +168,7 @@ func TestTitleBlock(t *testing.T) {
 		for _, p := range part.Pages {
 			n++
 			text := wordsOf(p)
-			for _, want := range []string{c.Title, c.Station, someHeader.College, someHeader.Author, someHeader.Date, someHeader.Revision,
+			for _, want := range []string{c.Title, c.Station + " · 24 V dc", someHeader.College, someHeader.Author, someHeader.Date, someHeader.Revision,
 				someHeader.Variant, someHeader.Exercise, fmt.Sprintf("%d of %d", n, total), "IEC 60617", "nothing operated"} {
 				if !strings.Contains(text, want) {
 					t.Errorf("%s: %q is missing", part.Name, want)
@@ -140,7 +178,7 @@ func TestTitleBlock(t *testing.T) {
 			if learner && key {
 				t.Errorf("%s is for the learner and a key at once", part.Name)
 			}
-			if strings.HasSuffix(part.Name, "-filled") != key && part.Name != "key" {
+			if want := strings.HasSuffix(part.Name, "-filled") || part.Name == "key" || part.Name == "storyboard"; key != want {
 				t.Errorf("%s: key mark %v", part.Name, key)
 			}
 			if part.Name == "chart-blank" && !learner {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -29,9 +30,11 @@ const storyMax = 100
 type board struct {
 	trace   *trace.Trace
 	story   []why.Instant
+	left    int          // how many more instants are not drawn
 	states  []*page.Page // the drawing at each instant
 	extent  page.Box     // around the ink of all of them
 	rows    []string     // of the chart
+	hidden  int          // how many rows it has no room for
 	cell    page.Point   // size of a frame
 	beside  bool         // the drawing stands at the right of words and chart, not between them
 	column  page.Unit    // width of words and chart
@@ -42,9 +45,15 @@ type board struct {
 	words   page.Unit    // and of its sentences
 }
 
-// newBoard draws all states of a run.
+// mostInstants is how many instants of a run are drawn.
+const mostInstants = 60
+
+// newBoard draws the states of a run.
 func (s *setter) newBoard(t *trace.Trace) *board {
 	b := &board{trace: t, story: why.Story(t), heading: bodySize, words: noteSize}
+	if n := len(b.story) - mostInstants; n > 0 {
+		b.story, b.left = b.story[:mostInstants], n
+	}
 	for i, in := range b.story {
 		opt := s.drawOptions()
 		opt.State = wholeState(t, trace.Settled(in.At))
@@ -110,26 +119,35 @@ func (b *board) fitBeside() {
 	b.fitDrawing(page.Point{X: b.cell.X - b.column - air, Y: b.cell.Y - lineOf(b.heading) - 300})
 }
 
-// fitChart chooses the rows so that the chart is no higher than asked for.
+// fitChart chooses the rows so that the chart is no higher than asked for: as
+// many as fit of those that matter most, in their usual order.
 func (b *board) fitChart(height page.Unit) {
 	b.small = max(b.column*100/75, 12500)
-	b.rows = storyRows(b.trace, 0)
-	for level := 1; ; level++ {
+	all := storyRows(b.trace)
+	ranks := slices.Clone(all)
+	slices.SortStableFunc(ranks, func(x, y string) int { return rowRank(b.trace, x) - rowRank(b.trace, y) })
+	fits := func(n int) bool {
+		b.rows = slices.DeleteFunc(slices.Clone(all), func(name string) bool { return !slices.Contains(ranks[:n], name) })
+		b.hidden = len(all) - n
 		b.chart = b.drawChart(0).Height * b.column / b.small
-		if b.chart <= height || len(b.rows) < 2 {
-			break
+		if b.hidden > 0 {
+			b.chart += lineOf(b.hiddenSize()) + 60
 		}
-		if fewer := storyRows(b.trace, level); level < 4 && len(fewer) > 1 {
-			b.rows = fewer
-		} else {
-			b.rows = b.rows[:len(b.rows)-1]
-		}
+		return b.chart <= height
 	}
+	if len(all) < 2 || fits(len(all)) {
+		fits(len(all))
+		return
+	}
+	fits(1 + sort.Search(len(all)-2, func(i int) bool { return !fits(i + 2) }))
 }
+
+// hiddenSize is the size of the words about rows that are left out.
+func (b *board) hiddenSize() page.Unit { return min(b.words*85/100, bodySize) }
 
 func (b *board) fitDrawing(room page.Point) {
 	width, height := max(b.extent.Width(), 1), max(b.extent.Height(), 1)
-	b.percent = int(min(room.X*100/width, room.Y*100/height, storyMax))
+	b.percent = max(int(min(room.X*100/width, room.Y*100/height, storyMax)), 1)
 }
 
 // limit is how many lines of sentences there may be.
@@ -145,32 +163,29 @@ func (b *board) wordRoom() page.Unit {
 	return lineOf(b.heading) + page.Unit(b.limit())*lineOf(b.words) + b.heading
 }
 
-// storyRows chooses the rows of the small chart: the usual ones without elapsed
-// times, which the rings tell; on a higher level fewer.
-func storyRows(t *trace.Trace, level int) []string {
-	var rows []string
-	for _, name := range chart.Rows(t) {
-		s, ok := t.Circuit.FindSignal(name)
-		if strings.HasSuffix(name, ".elapsed") || ok && rowLevel(t, s) < level {
-			continue
-		}
-		rows = append(rows, name)
-	}
-	return rows
+// storyRows are the rows of the small chart: the usual ones without elapsed
+// times, which the rings tell.
+func storyRows(t *trace.Trace) []string {
+	return slices.DeleteFunc(chart.Rows(t), func(name string) bool { return strings.HasSuffix(name, ".elapsed") })
 }
 
-// rowLevel is how long a row stays when the chart has to shrink.
-func rowLevel(t *trace.Trace, s circuit.Signal) int {
+// rowRank orders the rows by what matters: those of the highest rank are left
+// out first where the chart has to shrink.
+func rowRank(t *trace.Trace, name string) int {
+	s, ok := t.Circuit.FindSignal(name)
+	if !ok {
+		return 2 // the supply
+	}
 	class := t.Circuit.Devices[s.Device].Kind.Info().Class
 	switch {
-	case s.Contact == circuit.NoContact && class != circuit.LoadOnly:
-		return 0 // a coil
 	case class == circuit.LoadOnly:
-		return 2
+		return 0
+	case s.Contact == circuit.NoContact:
+		return 3 // a coil
 	case s.Contact.Group() != circuit.Instant:
 		return 1
 	}
-	return 3
+	return 2
 }
 
 // drawChart draws the small chart with the cursor at an instant.
@@ -205,7 +220,18 @@ func (b *board) paint(f *frame, i int, at page.Point) {
 		Y: room.Min.Y + (room.Height()-b.extent.Height()*k/100)/2 - b.extent.Min.Y*k/100,
 	}, b.percent)
 	f.place(b.drawChart(in.At), chart, int(b.column*100/b.small))
+	if b.hidden > 0 {
+		size := b.hiddenSize()
+		f.lines(chart.Add(0, b.chart-lineOf(size)), []string{b.hiddenWords()}, size, false, "not-shown")
+	}
 	f.page.Description += " " + words + ": " + strings.Join(in.Sentences, " ")
+}
+
+func (b *board) hiddenWords() string {
+	if b.hidden == 1 {
+		return "1 more signal is not shown"
+	}
+	return strconv.Itoa(b.hidden) + " more signals are not shown"
 }
 
 // grids are the columns and rows of so many frames, on paper upright and on
@@ -217,7 +243,7 @@ func (s *setter) storyPages() []*page.Page {
 	for _, t := range s.traces {
 		b := s.newBoard(t)
 		landscape, count := s.boardLook(b)
-		f := s.newSheet(s.storyLook(t, landscape, ""))
+		f := s.storySheet(b, landscape, "")
 		b.fit(cellOf(f.room, s.grid(count, landscape)))
 		sheets := (len(b.story) + count - 1) / count
 		for i := range sheets {
@@ -225,16 +251,45 @@ func (s *setter) storyPages() []*page.Page {
 			if sheets > 1 {
 				about = fmt.Sprintf(" (%d of %d)", i+1, sheets)
 			}
-			f := s.newSheet(s.storyLook(t, landscape, about))
+			f := s.storySheet(b, landscape, about)
 			s.storyPage(f, b, i*count, s.grid(count, landscape))
+			if i == sheets-1 {
+				f.text(page.Text{At: f.room.Max.Add(0, air+page.Above(noteSize)), Anchor: page.End, Size: noteSize, Bold: true, Words: b.leftWords()}, "not-drawn")
+			}
 			pages = append(pages, f.page)
 		}
 	}
 	return pages
 }
 
-func (s *setter) storyLook(t *trace.Trace, landscape bool, about string) look {
-	return look{name: "Storyboard", about: t.Script + about, landscape: landscape}
+// storySheet is a sheet for frames, with what their marks mean at its foot. It
+// gives answers, so it is a key.
+func (s *setter) storySheet(b *board, landscape bool, about string) *frame {
+	f := s.newSheet(look{name: "Storyboard", about: b.trace.Script + about, landscape: landscape, audience: forKey})
+	f.room.Max.Y -= lineOf(noteSize)
+	f.lines(page.Point{X: f.room.Min.X, Y: f.room.Max.Y}, []string{page.Fit(marksWords(), noteSize, false, f.room.Width())}, noteSize, false, "story-legend")
+	if b.left > 0 {
+		f.room.Max.Y -= lineOf(noteSize)
+	}
+	f.room.Max.Y -= air
+	return f
+}
+
+// marksWords says what the marks of a drawing mean, whatever the supply does.
+func marksWords() string {
+	on := schematic.State{}
+	return strings.TrimSpace(strings.Replace(on.Legend(), "The supply is on.", "", 1))
+}
+
+// leftWords says how many instants are not drawn; empty if all are.
+func (b *board) leftWords() string {
+	switch b.left {
+	case 0:
+		return ""
+	case 1:
+		return "… and 1 more instant is not drawn."
+	}
+	return fmt.Sprintf("… and %d more instants are not drawn.", b.left)
 }
 
 func (s *setter) grid(count int, landscape bool) [2]int {
@@ -252,31 +307,26 @@ func cellOf(room page.Box, grid [2]int) page.Point {
 	return page.Point{X: (room.Width() - (columns-1)*storyGap) / columns, Y: (room.Height() - (rows-1)*storyGap) / rows}
 }
 
-// Below these sizes in percent, fewer frames stand on a page: the first one if
-// the number is left open, the second one if it was asked for.
-const (
-	readable = 55
-	legible  = 35
-)
+// readable is the size in percent below which fewer frames stand on a page if
+// their number is left open.
+const readable = 55
 
-// boardLook chooses the paper's side, and how many frames stand on it.
+// boardLook chooses the paper's side, and how many frames stand on it where
+// that was not asked for.
 func (s *setter) boardLook(b *board) (landscape bool, count int) {
-	most, enough := s.opt.PerPage, legible
-	if most == 0 {
-		most, enough = 4, readable
+	counts := []int{4, 2, 1}
+	if s.opt.PerPage > 0 {
+		counts = []int{s.opt.PerPage}
 	}
-	for _, count = range []int{6, 4, 2, 1} {
-		if count > most {
-			continue
-		}
+	for _, count = range counts {
 		best := -1
 		for _, side := range []bool{false, true} {
-			f := s.newSheet(s.storyLook(b.trace, side, ""))
+			f := s.storySheet(b, side, "")
 			if b.fit(cellOf(f.room, s.grid(count, side))); b.percent > best {
 				best, landscape = b.percent, side
 			}
 		}
-		if best >= enough {
+		if best >= readable {
 			break
 		}
 	}
@@ -310,9 +360,15 @@ func Frames(t *trace.Trace, opt Options) []*page.Page {
 	for i := range b.story {
 		f := &frame{page: &page.Page{Width: slideWidth, Height: slideHeight}, room: room}
 		f.page.Title = s.circuit.Title + ": " + t.Script
-		f.text(page.Text{At: page.Point{X: room.Min.X, Y: topEdge - 250}, Size: aboutSize, Words: page.Fit(f.page.Title, aboutSize, false, room.Width()-2500)}, "slide-title")
+		right := f.keyMark(room.Max.X-2500, 300)
+		f.text(page.Text{At: page.Point{X: room.Min.X, Y: topEdge - 250}, Size: aboutSize, Words: page.Fit(f.page.Title, aboutSize, false, right-room.Min.X)}, "slide-title")
 		f.text(page.Text{At: page.Point{X: room.Max.X, Y: topEdge - 250}, Anchor: page.End, Size: aboutSize, Words: fmt.Sprintf("%d of %d", i+1, len(b.story))}, "slide-number")
 		b.paint(f, i, room.Min)
+		foot := []string{page.Fit(marksWords(), bodySize, false, room.Width())}
+		if i == len(b.story)-1 && b.left > 0 {
+			foot = append(foot, b.leftWords())
+		}
+		f.lines(page.Point{X: room.Min.X, Y: room.Max.Y + 150}, foot, bodySize, false, "story-legend")
 		pages = append(pages, f.page)
 	}
 	return pages

@@ -157,22 +157,38 @@ func (p *panel) connections() []Connection {
 // wiringPages is the list on paper.
 func (s *setter) wiringPages() []*page.Page {
 	k := look{name: "Wiring list", about: "Point to point: every length of wire, in the order of wiring", audience: forLearner, cautions: true}
-	if ReadOnly(s.circuit) != "" {
+	if s.withheld() != "" {
 		return s.notBuilt(k)
 	}
 	return s.flow(k, s.wiringStrips)
 }
 
+const faultyReason = "The text has faults: correct it first; nothing may be wired from this."
+
+// withheld says why there are no sheets to build by; empty if there are.
+func (s *setter) withheld() string {
+	if len(s.opt.Faults) > 0 {
+		return faultyReason
+	}
+	if words := ReadOnly(s.circuit); words != "" {
+		return words + ". There is nothing to wire and nothing to test."
+	}
+	return ""
+}
+
 // notBuilt is what stands in place of a sheet to build by where a circuit must
-// not be built: nothing in a full set, and the reason where the sheet was asked
-// for.
+// not be built, or not yet: nothing in a full set, and the reason where the
+// sheet was asked for.
 func (s *setter) notBuilt(k look) []*page.Page {
 	if len(s.opt.Parts) == 0 {
 		return nil
 	}
 	k.about, k.audience = "Not for this circuit", forAll
+	if len(s.opt.Faults) > 0 {
+		k.about = "Not before the text is correct"
+	}
 	return s.flow(k, func(width page.Unit) []strip {
-		return paragraph(ReadOnly(s.circuit)+". There is nothing to wire and nothing to test.", aboutSize, width)
+		return paragraph(s.withheld(), aboutSize, width)
 	})
 }
 
