@@ -68,13 +68,19 @@ type ScriptSource struct {
 // understood is in it, and may be run if no diagnostic is an error.
 func Read(name string, text []byte) (*File, []diag.Diagnostic) {
 	r := &reporter{}
-	source := cut(text, r)
-	if !strings.Contains(source, "\n") { // line ends of an old kind
-		source = strings.ReplaceAll(source, "\r", "\n")
-	}
+	source := lineEnds(cut(text, r))
 	tree := parse(source, r)
 	file := lower(name, tree, r)
 	return file, r.result(len(source))
+}
+
+// lineEnds turns the line ends of a text that has none but carriage returns, an
+// old kind, into line feeds; no byte moves.
+func lineEnds(source string) string {
+	if strings.Contains(source, "\n") {
+		return source
+	}
+	return strings.ReplaceAll(source, "\r", "\n")
 }
 
 // cut brings a text down to the size limit, at the end of a line if it can.

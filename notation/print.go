@@ -19,7 +19,7 @@ import (
 // text beyond the size limit is returned as it is.
 func Format(_ string, text []byte) ([]byte, []diag.Diagnostic) {
 	r := &reporter{}
-	source := cut(text, r)
+	source := lineEnds(cut(text, r))
 	tree := parse(source, r)
 	if len(source) < len(text) {
 		return text, r.result(len(source))
