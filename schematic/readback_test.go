@@ -462,7 +462,8 @@ func TestReadBackNasty(t *testing.T) {
 	}
 }
 
-// TestReadBackRandom draws a thousand random circuits, each in one of the ways.
+// TestReadBackRandom draws a thousand random circuits, each in all four
+// combinations of symbols and layout, free and in the two rooms by turns.
 func TestReadBackRandom(t *testing.T) {
 	seed, runs := randomRuns(t, 1000)
 	ways := waysToDraw()
@@ -470,8 +471,11 @@ func TestReadBackRandom(t *testing.T) {
 	for i := range runs {
 		rng := rand.New(rand.NewPCG(seed, uint64(i)))
 		c := randomCircuit(rng)
-		opt := ways[i%len(ways)]
-		if faults := checkDrawing(c, []schematic.Options{opt}); len(faults) > 0 {
+		var four []schematic.Options
+		for j := i % 3; j < len(ways); j += 3 { // the rooms follow each other
+			four = append(four, ways[j])
+		}
+		if faults := checkDrawing(c, four); len(faults) > 0 {
 			report(t, fmt.Sprintf("seed %d, circuit %d", seed, i), c, faults)
 			if bad++; bad >= 5 {
 				return

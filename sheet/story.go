@@ -360,7 +360,7 @@ func Frames(t *trace.Trace, opt Options) []*page.Page {
 	for i := range b.story {
 		f := &frame{page: &page.Page{Width: slideWidth, Height: slideHeight}, room: room}
 		f.page.Title = s.circuit.Title + ": " + t.Script
-		right := f.keyMark(room.Max.X-2500, 300)
+		right := room.Max.X - 2500
 		f.text(page.Text{At: page.Point{X: room.Min.X, Y: topEdge - 250}, Size: aboutSize, Words: page.Fit(f.page.Title, aboutSize, false, right-room.Min.X)}, "slide-title")
 		f.text(page.Text{At: page.Point{X: room.Max.X, Y: topEdge - 250}, Anchor: page.End, Size: aboutSize, Words: fmt.Sprintf("%d of %d", i+1, len(b.story))}, "slide-number")
 		b.paint(f, i, room.Min)
