@@ -186,13 +186,8 @@ func (m *Machine) failSupply(d circuit.DeviceID) {
 	}
 }
 
-// notedBoth leaves a notice that both coils of a latching relay are on.
+// notedBoth leaves a notice that both coils of a latching relay are on, once an
+// instant.
 func (m *Machine) notedBoth(d circuit.DeviceID) {
-	if n := len(m.trace.Notices); n > 0 { // the other coil may have said so in this step
-		last := m.trace.Notices[n-1]
-		if last.Kind == trace.BothCoils && last.Devices[0] == d && last.At == m.now && last.Step == int(m.step) {
-			return
-		}
-	}
-	m.note(trace.Notice{Kind: trace.BothCoils, Devices: []circuit.DeviceID{d}})
+	m.noteOnce(trace.Notice{Kind: trace.BothCoils, Devices: []circuit.DeviceID{d}})
 }

@@ -64,7 +64,7 @@ type Machine struct {
 	search        search
 	trial         *trial
 	races         int            // looks for races so far
-	racesNow      []trace.Notice // races noted at this instant
+	notedNow      []trace.Notice // races noted at this instant
 	causes        []trace.ID
 	wishes        []wish
 	wishStamp     uint32
@@ -168,7 +168,7 @@ func New(c *circuit.Circuit, opt Options) *Machine {
 // reset puts everything as drawn.
 func (m *Machine) reset() {
 	m.now, m.step, m.live, m.shorts = 0, 0, false, b2i(m.plan.wiring.RailsJoined)
-	m.supplyBy, m.races, m.racesNow = trace.None, 0, m.racesNow[:0]
+	m.supplyBy, m.races, m.notedNow = trace.None, 0, m.notedNow[:0]
 	m.between, m.movers, m.batches, m.supplyActed = m.between[:0], m.movers[:0], 0, 0
 	for i := range m.devices {
 		m.devices[i] = deviceState{preset: m.plan.preset(circuit.DeviceID(i))}
@@ -271,7 +271,7 @@ func (m *Machine) moveTo(at time.Duration) {
 	if at > m.now {
 		m.now = at
 		m.step = 0
-		m.racesNow = m.racesNow[:0]
+		m.notedNow = m.notedNow[:0]
 	}
 }
 
@@ -380,7 +380,7 @@ func (m *Machine) CopyFrom(o *Machine) {
 	m.dirty = append(m.dirty[:0], o.dirty...)
 	m.candidates = append(m.candidates[:0], o.candidates...)
 	m.reacting, m.movers, m.between = m.reacting[:0], m.movers[:0], append(m.between[:0], o.between...)
-	m.racesNow = append(m.racesNow[:0], o.racesNow...)
+	m.notedNow = append(m.notedNow[:0], o.notedNow...)
 	m.loop.on = false
 	m.trace.Ending = trace.Running
 }

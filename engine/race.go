@@ -254,16 +254,16 @@ func (m *Machine) explore(devices []circuit.DeviceID, play func(t *Machine, orde
 	}
 }
 
-// noteOnce leaves a notice of a race unless the same one stands at this instant
-// already: a circuit that goes round and round races in every round.
+// noteOnce leaves a notice unless the same one stands at this instant already: a
+// circuit that goes round and round races in every round.
 func (m *Machine) noteOnce(n trace.Notice) {
 	same := func(o trace.Notice) bool {
 		return o.Kind == n.Kind && slices.Equal(o.Devices, n.Devices) &&
 			slices.Equal(o.Outcomes[0], n.Outcomes[0]) && slices.Equal(o.Outcomes[1], n.Outcomes[1])
 	}
-	if !slices.ContainsFunc(m.racesNow, same) {
+	if !slices.ContainsFunc(m.notedNow, same) {
 		m.note(n)
-		m.racesNow = append(m.racesNow, n)
+		m.notedNow = append(m.notedNow, n)
 	}
 }
 
