@@ -197,6 +197,9 @@ func (l *lowerer) find(tag word) (circuit.DeviceID, bool) {
 	}
 	l.unknown[tag.text] = true
 	d := l.r.report(codeUnknownDevice, tag.at, "nothing is called %s", shorten(tag.text))
+	if d == nil { // enough has been said: do not search for what nobody reads
+		return circuit.NoDevice, false
+	}
 	if old, ok := l.folded[fold(tag.text)]; ok {
 		d.Explain("The tag is written %s; case matters.", old.text).Offer(tag.at, old.text, "did you mean "+old.text+"?")
 		return circuit.NoDevice, false
