@@ -61,7 +61,7 @@ func (s Supply) String() string {
 }
 
 // ExtraLow says whether the voltage, if given, is extra-low: at most 50 V ac or
-// 120 V dc, the limits of IEC 61140.
+// 120 V dc, the limits of IEC 61140 (from memory).
 func (s Supply) ExtraLow() bool {
 	if s.AC {
 		return s.Millivolts <= 50_000
