@@ -23,7 +23,7 @@ type Row struct {
 
 // Rows returns the edges of all signals in order of time and small step, those
 // of one step in the order of Signals. The first len(Signals()) rows are the
-// values at time zero.
+// values at time zero, or at Trace.From.
 func (t *Trace) Rows() []Row {
 	var first, rest []Row
 	for _, s := range t.Signals() {

@@ -14,7 +14,7 @@ func (t *Trace) Spans(s circuit.Signal) []circuit.Span {
 	var spans []circuit.Span
 	open := false
 	for _, e := range t.Edges(s) {
-		if t.Ending == Finished && e.At >= t.End && e.At > 0 {
+		if t.Ending == Finished && e.At >= t.End && e.At > t.From {
 			break
 		}
 		switch {
@@ -69,9 +69,9 @@ func (t *Trace) Check(x circuit.Expect) Verdict {
 // between returns the spans between the given ones and at both ends.
 func (t *Trace) between(on []circuit.Span) []circuit.Span {
 	var off []circuit.Span
-	from := time.Duration(0)
+	from := t.From
 	for _, s := range on {
-		if s.From > 0 {
+		if s.From > t.From {
 			off = append(off, circuit.Span{From: from, To: s.From})
 		}
 		if s.ToEnd {

@@ -155,7 +155,8 @@ func (t *Trace) EventOf(s circuit.Signal, m Moment) ID {
 	return t.LastOf(s.Device, t.partOfSignal(s), m)
 }
 
-// Edge is a change of a signal. Event is None for the value at time zero.
+// Edge is a change of a signal. Event is None for the value that a trace begins
+// with.
 type Edge struct {
 	At    time.Duration
 	Step  int
@@ -165,15 +166,17 @@ type Edge struct {
 
 // Edges returns the signal's value at time zero, then its every change. The
 // value at time zero is the one after start-up, unless the signal moved to and
-// fro while starting: then it is the rest value, and each change follows.
+// fro while starting: then it is the rest value, and each change follows. A trace
+// that begins later gives the value just before the instant at which it begins.
 func (t *Trace) Edges(s circuit.Signal) []Edge {
 	part := t.partOfSignal(s)
-	edges := []Edge{{On: t.On(s, 0), Event: None}}
+	first := t.ValueAt(s.Device, part, Moment{t.From, -1})
+	edges := []Edge{{At: t.From, On: t.On(s, first), Event: None}}
 	startup := 0
 	for _, id := range t.EventsOf(s.Device) {
 		r := &t.records[id]
 		on := t.On(s, int(r.value))
-		if r.part != part || on == edges[len(edges)-1].On {
+		if r.part != part || r.at < t.From || on == edges[len(edges)-1].On {
 			continue
 		}
 		edges = append(edges, Edge{r.at, int(r.step), on, id})

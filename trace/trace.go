@@ -11,6 +11,7 @@ package trace
 // and can be walked down to an action or to the start.
 
 import (
+	"sort"
 	"time"
 
 	"tarry/circuit"
@@ -70,11 +71,14 @@ type Event struct {
 	// for what a hand or the supply did, for start-up, and in a trace without
 	// causes. It is shared with the trace: do not change it.
 	Because []ID
+	// Lost says that causes of the event are no longer on record, see
+	// Trace.Tail.
+	Lost bool
 }
 
 // ByHand reports whether the event is an action of the script.
 func (e Event) ByHand() bool {
-	return len(e.Because) == 0 && e.ID != 0 && (e.Part == Contacts || e.Part == SupplyPart || e.Part == PresetPart)
+	return len(e.Because) == 0 && !e.Lost && e.ID != 0 && (e.Part == Contacts || e.Part == SupplyPart || e.Part == PresetPart)
 }
 
 type record struct {
@@ -120,10 +124,15 @@ type Trace struct {
 	Startup int
 	// NoCauses says that causes were not kept.
 	NoCauses bool
+	// From is the oldest instant on record, 0 unless the trace is the Tail of
+	// another one. What is asked of the trace about an earlier time may be
+	// wrong.
+	From time.Duration
 
 	records []record
 	causes  []ID
 	presets [][2]time.Duration
+	lost    []ID // events with causes that are not on record
 	index   index
 }
 
@@ -178,7 +187,22 @@ func (t *Trace) Event(id ID) Event {
 	if int(id)+1 < len(t.records) {
 		end = t.records[id+1].first
 	}
-	return Event{id, r.at, int(r.step), r.device, r.part, int(r.value), r.timing, t.causes[r.first:end:end]}
+	value := int(r.value)
+	if r.part == NoticePart {
+		value = t.noticePlace(r)
+	}
+	return Event{id, r.at, int(r.step), r.device, r.part, value, r.timing, t.causes[r.first:end:end],
+		len(t.lost) > 0 && t.isLost(id)}
+}
+
+// noticePlace returns the place of a notice. The record has its last 16 bits
+// only; notices stand in order of time, which tells the rest.
+func (t *Trace) noticePlace(r *record) int {
+	if len(t.Notices) < 1<<15 {
+		return int(r.value)
+	}
+	i := sort.Search(len(t.Notices), func(i int) bool { return t.Notices[i].At >= r.at })
+	return i + int(uint16(r.value)-uint16(i))
 }
 
 // Bytes returns what the events and their causes take, in bytes.
@@ -229,5 +253,6 @@ func (t *Trace) Reserve(n int) {
 func (t *Trace) Clear() {
 	t.records, t.causes, t.presets = t.records[:0], t.causes[:0], t.presets[:0]
 	t.Notices, t.Startup, t.End, t.Ending = t.Notices[:0], 0, 0, Running
+	t.From, t.lost = 0, t.lost[:0]
 	t.index = index{}
 }

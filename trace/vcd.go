@@ -11,7 +11,6 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
-	"time"
 
 	"tarry/circuit"
 )
@@ -83,7 +82,7 @@ func (w *vcdWriter) header() {
 func (w *vcdWriter) pulses(s circuit.Signal) bool {
 	edges := w.t.Edges(s)
 	for i := 1; i < len(edges); i++ {
-		if edges[i].At == edges[i-1].At && (i > 1 || edges[i].At > 0) {
+		if edges[i].At == edges[i-1].At && (i > 1 || edges[i].At > w.t.From) {
 			return true
 		}
 	}
@@ -101,12 +100,12 @@ func (w *vcdWriter) changes() {
 		place[s] = i
 	}
 	rows := w.t.Rows()
-	w.out.WriteString("#0\n$dumpvars\n")
+	now := w.t.From
+	fmt.Fprintf(&w.out, "#%d\n$dumpvars\n", now.Nanoseconds())
 	for i, r := range rows[:len(w.signals)] {
 		fmt.Fprintf(&w.out, "%c%s\n", '0'+b2i(r.On), vcdCode(2*i))
 	}
 	w.out.WriteString("$end\n")
-	now := time.Duration(0)
 	for rest := rows[len(w.signals):]; len(rest) > 0; {
 		n := 1
 		for n < len(rest) && rest[n].At == rest[0].At {

@@ -35,7 +35,11 @@ const (
 // Explain answers why the signal is as it is when everything at the time is
 // over. At the instant at which a run broke off nothing is over, so the answer
 // is why it did.
+//
+// A trace that begins later than at zero answers for its From at the earliest, and
+// tells no story from before.
 func Explain(t *trace.Trace, s circuit.Signal, at time.Duration) Explanation {
+	at = max(at, t.From)
 	x := explainer{w: newTeller(t), m: trace.Settled(at), asked: map[circuit.Signal]bool{}}
 	on := t.SignalAt(s, x.m)
 	if t.Ending > trace.Finished && at >= t.End && len(t.Notices) > 0 {
@@ -233,7 +237,7 @@ func (x *explainer) next(s circuit.Signal) {
 func (x *explainer) blip(s circuit.Signal) {
 	n := 0
 	for _, e := range x.w.t.Edges(s) {
-		if e.At == x.m.At && e.At > 0 {
+		if e.At == x.m.At && e.At > 0 && e.Event != trace.None {
 			n++
 		}
 	}
@@ -242,17 +246,18 @@ func (x *explainer) blip(s circuit.Signal) {
 	}
 }
 
-// story tells the events that led to the signal's present state.
+// story tells the events that led to the signal's present state. How the circuit
+// stood before the record begins is not known, so nothing from then is told.
 func (x *explainer) story(s circuit.Signal) []string {
 	w := x.w
 	id := w.t.EventOf(s, x.m)
 	if id == trace.None {
 		return nil
 	}
-	chain := map[trace.ID]bool{}
+	chain, before := map[trace.ID]bool{}, false
 	for queue := []trace.ID{id}; len(queue) > 0 && len(chain) < maxStory; queue = queue[1:] {
 		e := w.t.Event(queue[0])
-		if chain[e.ID] {
+		if before = before || e.At < w.t.From; chain[e.ID] || e.At < w.t.From {
 			continue
 		}
 		chain[e.ID] = true
@@ -266,7 +271,11 @@ func (x *explainer) story(s circuit.Signal) []string {
 		ids = append(ids, id)
 	}
 	slices.Sort(ids)
-	return w.tellChain(ids)
+	lines := w.tellChain(ids)
+	if before {
+		lines = append([]string{"What led here began before " + seconds(w.t.From) + ", where the record begins."}, lines...)
+	}
+	return lines
 }
 
 // tellChain words chosen events, each with its time.

@@ -19,11 +19,16 @@ type Instant struct {
 }
 
 // Story tells the run instant by instant. Time zero is the first one, even if
-// nothing happened there.
+// nothing happened there; in a trace that begins later, the first instant is the
+// first at or after Trace.From at which something happened.
 func Story(t *trace.Trace) []Instant {
 	w := newTeller(t)
 	var story []Instant
-	for first := 0; first < t.Len(); {
+	first := 0
+	for first < t.Len() && t.Event(trace.ID(first)).At < t.From {
+		first++
+	}
+	for first < t.Len() {
 		last := first
 		at := t.Event(trace.ID(first)).At
 		for last+1 < t.Len() && t.Event(trace.ID(last+1)).At == at {

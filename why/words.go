@@ -128,8 +128,11 @@ func (w *teller) actionClause(e trace.Event) string {
 			return name + " is in " + d.Positions[e.Value] + " now"
 		}
 		from := w.t.ValueAt(e.Device, e.Part, trace.Before(e))
-		to := w.t.Event(w.t.NextOf(e.Device, e.Part, trace.After(e))).Value
-		return name + " is turned from " + d.Positions[from] + " to " + d.Positions[to]
+		arrives := w.t.NextOf(e.Device, e.Part, trace.After(e))
+		if arrives == trace.None { // the run broke off before
+			return name + " is turned from " + d.Positions[from]
+		}
+		return name + " is turned from " + d.Positions[from] + " to " + d.Positions[w.t.Event(arrives).Value]
 	case circuit.Button:
 		return name + [2]string{" is let go", " is pressed"}[e.Value]
 	case circuit.Switch:
