@@ -25,8 +25,17 @@ import (
 // Options are the choices for Draw. The zero value is the usual chart.
 type Options struct {
 	// Width is the width of the page; 0 is 277 mm, an A4 sheet on its side
-	// within its margins. At least 120 mm is used.
+	// within its margins. At least 80 mm is used, 120 mm if Compact. Below
+	// 120 mm labels stand over their rows.
 	Width page.Unit
+	// From and To are the window of the run that is drawn. To 0 is the trace's
+	// End. Behind the End everything goes on as it is: levels stay, and a time
+	// that runs goes on to its preset. In a window rows keep their heights
+	// while time passes. What happens after To doesn't show.
+	From, To time.Duration
+	// Square is the time between two ticks, the square in which a learner
+	// draws; 0, or one too wide or too narrow for the page, is a chosen one.
+	Square time.Duration
 	// Rows are the rows to show, in order: signal names as in the notation
 	// (S1.no, KT1, KT1.notc), KT1.elapsed for a timer's elapsed time, supply
 	// for the rails. Empty means the usual ones.
@@ -35,6 +44,10 @@ type Options struct {
 	Uncut bool
 	// Fill leaves rows blank for a learner.
 	Fill Fill
+	// Blank are more rows to leave blank, named as in Rows.
+	Blank []string
+	// Given are a learner's lines to draw as well.
+	Given []Given
 	// NoStart leaves the state before the first edge out of blank rows too.
 	NoStart bool
 	// Bare leaves out the heading, the caution and the margin, for a sheet that
@@ -51,18 +64,34 @@ type Options struct {
 
 const (
 	usualWidth = 277 * page.MM
-	leastWidth = 120 * page.MM
+	leastWidth = 80 * page.MM
+	wideWidth  = 120 * page.MM // from here on labels stand beside their rows
 	margin     = 8 * page.MM
 )
 
-// Draw returns the chart of a trace. The only error is a name in opt.Rows that
-// the trace has no row for; it lists the names that there are.
+// Draw returns the chart of a trace. Errors are a name in opt.Rows that the
+// trace has no row for, one in Blank or Given that the chart has none for, with
+// the names that there are, and a window that ends before it begins.
 func Draw(t *trace.Trace, opt Options) (*page.Page, error) {
-	rows, err := chosenRows(t, opt.Rows)
+	p, _, err := DrawWithPlan(t, opt)
+	return p, err
+}
+
+// DrawWithPlan returns the chart and where on it things are. Errors are those
+// of Draw.
+func DrawWithPlan(t *trace.Trace, opt Options) (*page.Page, *Plan, error) {
+	w, err := opt.window(t)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	d := newDrawing(t, rows, opt)
+	rows, err := chosenRows(t, opt.Rows, w)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := opt.checkNames(rows); err != nil {
+		return nil, nil, err
+	}
+	d := newDrawing(t, w, rows, opt)
 	d.header()
 	d.place()
 	d.guides()
@@ -74,24 +103,31 @@ func Draw(t *trace.Trace, opt Options) (*page.Page, error) {
 	d.cursor()
 	d.paintMarks()
 	for i := range d.lines {
+		if d.narrow {
+			d.label(&d.lines[i])
+		}
 		d.paintDimWords(&d.lines[i])
+		d.paintWrong(&d.lines[i])
 	}
 	d.footer()
-	return d.page, nil
+	return d.page, d.plan(), nil
 }
 
 // drawing is a chart in the making.
 type drawing struct {
 	page  *page.Page
 	trace *trace.Trace
+	shown window
 	opt   Options
 	lines []line
 	marks []placedMark
 	scale *scale
 	// left is where labels begin, plot where the lead-in begins, zero the
-	// place of time zero, end that of the last instant and right the edge.
+	// place of the first instant, end that of the last and right the edge.
 	left, plot, zero, end, right page.Unit
 	tail                         page.Unit // how far rows run on, where something happens at the end
+	narrow                       bool      // labels stand over their rows
+	wordRoom                     page.Unit // for the state's word at either end of a row
 	top, bottom                  page.Unit // of the rows
 	y                            page.Unit // how far the page is filled
 	used                         usage
@@ -99,39 +135,56 @@ type drawing struct {
 
 // usage notes which marks a chart uses, for its legend.
 type usage struct {
-	high, low, live, timing, ramp, cutShort, pulse, cut, notice, setting, unworded bool
+	high, low, live, timing, ramp, cutShort, pulse, cut, notice, setting, given, unworded bool
 }
 
 // line is a row with its place on the page.
 type line struct {
 	row
-	labels     []string // the device's own text, folded
-	time       timeline // elapsed rows
-	hatched    []run    // timed contacts: the runs that they wait for
-	dims       []dim
-	lanes      int       // lanes of dimensions above the row
-	top        page.Unit // of the lanes
-	high, low  page.Unit // the two levels
-	full       time.Duration
-	startGuide page.Unit // where extension lines of the dimensions begin
+	blank               bool     // left to the learner
+	given               *Given   // the learner's line
+	labels              []string // the device's own text, folded
+	time                timeline // elapsed rows
+	hatched             []run    // timed contacts: the runs that they wait for
+	dims                []dim
+	dimensioned         bool      // the timer's dimensions belong here
+	lanes               int       // lanes of dimensions above the row
+	top                 page.Unit // of the lanes
+	high, low           page.Unit // the two levels
+	givenHigh, givenLow page.Unit // those of the learner's line
+	bottom              page.Unit // of all of it
+	full                time.Duration
+	startGuide          page.Unit // where extension lines of the dimensions begin
 }
 
-func newDrawing(t *trace.Trace, rows []row, opt Options) *drawing {
+func newDrawing(t *trace.Trace, w window, rows []row, opt Options) *drawing {
 	width := opt.Width
-	if width == 0 {
+	switch {
+	case width == 0:
 		width = usualWidth
+	case opt.Compact:
+		width = max(width, wideWidth)
 	}
 	width = max(width, leastWidth)
-	d := &drawing{trace: t, opt: opt, page: &page.Page{Width: width}}
+	d := &drawing{trace: t, shown: w, opt: opt, page: &page.Page{Width: width}, narrow: width < wideWidth, wordRoom: wordRoom}
 	d.page.Title = strings.Trim(t.Circuit.Title+": "+t.Script, ": ")
-	d.page.Description = d.describe(rows)
 	d.left, d.right = d.margin(), width-d.margin()
 	for _, r := range rows {
-		d.lines = append(d.lines, line{row: r})
+		d.lines = append(d.lines, line{row: r, blank: opt.leftBlank(&r), given: opt.givenFor(&r)})
 	}
-	d.plot = d.left + d.labelRoom(width) + wordRoom
-	d.zero = d.plot + leadIn
+	if d.narrow {
+		d.wordRoom = narrowWordRoom
+		d.plot = d.left + d.wordRoom
+	} else {
+		d.plot = d.left + d.labelRoom(width) + d.wordRoom
+	}
+	d.zero = d.plot
+	if w.from == 0 {
+		d.zero += leadIn
+	}
 	d.readTimes()
+	d.page.Description = d.describe()
+	d.reserve()
 	for _, m := range d.shownMarks() {
 		d.marks = append(d.marks, placedMark{mark: m})
 	}
@@ -140,8 +193,9 @@ func newDrawing(t *trace.Trace, rows []row, opt Options) *drawing {
 }
 
 const (
-	wordRoom = 1250 // for the state's word at either end of a row
-	leadIn   = 600  // of the state before the first edge
+	wordRoom       = 1250 // for the state's word at either end of a row
+	narrowWordRoom = 1100
+	leadIn         = 600 // of the state before the first edge
 	// breakWidth is what a break mark takes, breakEdge how far within it its
 	// two lines stand.
 	breakWidth, breakEdge = 420, 90
@@ -178,7 +232,11 @@ func (d *drawing) readTimes() {
 		if l.device == nil || l.device.Function == 0 {
 			continue
 		}
-		l.time = timelineOf(d.trace, l.signal.Device)
+		if i > 0 && d.lines[i-1].device == l.device {
+			l.time = d.lines[i-1].time // read only once a device
+		} else {
+			l.time = timelineOf(d.trace, l.signal.Device, d.shown)
+		}
 		if l.class() == "timed-contact" {
 			for _, r := range l.time.runs {
 				if r.concerns(l.signal.Contact) {
@@ -193,10 +251,17 @@ func (d *drawing) readTimes() {
 	}
 	for i := range d.lines {
 		l := &d.lines[i]
-		if j, ok := best[l.tag()]; ok && j == i && !d.blank(l) && !d.opt.Compact {
+		if j, ok := best[l.tag()]; ok && j == i && !l.blank && !d.opt.Compact {
+			l.dimensioned = true
 			for _, r := range l.time.runs {
-				l.dims = append(l.dims, dim{run: r})
+				if r.from >= d.shown.from {
+					l.dims = append(l.dims, dim{run: r})
+				}
 			}
+		}
+		if !d.shown.whole && l.kind == elapsedRow {
+			p := d.trace.Preset(l.signal.Device, trace.Settled(d.shown.to))
+			l.full = max(p[0], p[1])
 		}
 		for _, r := range l.time.runs {
 			l.full = max(l.full, r.target, r.reached)
@@ -204,26 +269,35 @@ func (d *drawing) readTimes() {
 	}
 }
 
+// reserve makes room for about as many elements as the rows will need.
+func (d *drawing) reserve() {
+	n := 100
+	for i := range d.lines {
+		n += 8 + 3*len(d.lines[i].steps) + 8*len(d.lines[i].dims)
+	}
+	d.page.Elements = make([]page.Element, 0, n)
+}
+
 // makeScale collects the instants at which anything visible happens.
 func (d *drawing) makeScale(opt Options) {
-	instants := instantsOf(d.lines, d.trace)
+	instants := append(instantsOf(d.lines, marksOf(d.trace, d.shown)), d.givenInstants()...)
 	between := int64(850)
-	if opt.Fill != Filled {
+	if opt.forLearner() {
 		between = leastSquare
 	}
-	d.scale = newScale(instants, d.trace.End, room{
-		start: int64(d.zero), width: int64(d.right - wordRoom - d.zero),
+	d.scale = scaleOf(instants, d.shown, opt.Square, room{
+		start: int64(d.zero), width: int64(d.right - d.wordRoom - d.zero),
 		least: 8 * 130, gap: breakWidth, grid: 50, between: between,
 	}, opt.Uncut)
 	d.end = page.Unit(d.scale.end())
 	for i := range d.lines {
-		if n := len(d.lines[i].steps); n > 0 && d.lines[i].steps[n-1].at >= d.trace.End {
+		if n := len(d.lines[i].steps); n > 0 && d.lines[i].steps[n-1].at >= d.shown.to {
 			d.tail = leadIn / 2
 		}
 	}
 }
 
-func instantsOf(lines []line, t *trace.Trace) []time.Duration {
+func instantsOf(lines []line, marks []mark) []time.Duration {
 	var instants []time.Duration
 	for i := range lines {
 		for _, s := range lines[i].steps {
@@ -233,7 +307,7 @@ func instantsOf(lines []line, t *trace.Trace) []time.Duration {
 			instants = append(instants, r.from, r.to)
 		}
 	}
-	for _, m := range marksOf(t) {
+	for _, m := range marks {
 		instants = append(instants, m.at)
 	}
 	return instants

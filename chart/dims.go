@@ -30,8 +30,14 @@ func (l lanes) free(lane int, s stretch) bool {
 	return true
 }
 
-// mostLanes is how many lanes of words may stand over each other.
-const mostLanes = 3
+// mostLanes is how many lanes of words may stand over each other: in a window
+// one, so that its rows stand still while time passes.
+func (d *drawing) mostLanes() int {
+	if d.shown.whole {
+		return 3
+	}
+	return 1
+}
 
 // placeDims finds room for the words of a row's dimensions and returns how
 // many lanes that takes. Words within their line come first; what is too
@@ -40,7 +46,7 @@ func (d *drawing) placeDims(dims []dim, tag string) int {
 	if len(dims) == 0 {
 		return 0
 	}
-	taken := make(lanes, mostLanes)
+	taken := make(lanes, d.mostLanes())
 	for i := range dims {
 		m := &dims[i]
 		m.from, m.to = d.x(m.run.from), d.x(m.run.to)
@@ -74,7 +80,10 @@ func (m *dim) within(tag string) {
 // What was said in this row already is not stacked up again.
 func (d *drawing) placeWords(m *dim, tag string, taken lanes, said bool) {
 	const pad = 90
-	for lane := 0; lane < mostLanes && !(said && lane > 0); lane++ {
+	for lane := range taken {
+		if said && lane > 0 {
+			break
+		}
 		for _, words := range []string{m.label(tag), m.label("")} {
 			half := page.Width(words, dimSize, false)/2 + pad
 			middles := []page.Unit{m.to + pad + half, m.from - pad - half}

@@ -1,7 +1,8 @@
 package chart
 
 import (
-	"time"
+	"slices"
+	"strings"
 
 	"tarry/page"
 )
@@ -28,8 +29,11 @@ const (
 
 // margin is the room around the chart.
 func (d *drawing) margin() page.Unit {
-	if d.opt.Bare {
+	switch {
+	case d.opt.Bare:
 		return 0
+	case d.narrow:
+		return margin / 2
 	}
 	return margin
 }
@@ -37,9 +41,9 @@ func (d *drawing) margin() page.Unit {
 // rowHeight is the height between a row's two levels.
 func (d *drawing) rowHeight(l *line) page.Unit {
 	switch {
-	case d.opt.Fill != Filled:
+	case d.squared(l):
 		return squareHeight
-	case l.kind == elapsedRow && len(l.time.runs) > 0:
+	case l.kind == elapsedRow && (len(l.time.runs) > 0 || !d.shown.whole):
 		return rampHeight
 	case d.opt.Compact:
 		return swing * 3 / 4
@@ -55,23 +59,26 @@ func (d *drawing) rowGap() page.Unit {
 	return rowGap
 }
 
-func (d *drawing) blank(l *line) bool { return d.blankKind(l.kind) }
-
-func (d *drawing) blankKind(k rowKind) bool {
-	switch d.opt.Fill {
-	case Blank:
+// leftBlank reports whether the options leave a row to the learner.
+func (o *Options) leftBlank(r *row) bool {
+	if o.Fill == Blank || o.Fill == PartFilled && r.kind != supplyRow && r.kind != handRow && r.kind != coilRow {
 		return true
-	case PartFilled:
-		return k != supplyRow && k != handRow && k != coilRow
 	}
-	return false
+	return slices.ContainsFunc(o.Blank, func(name string) bool { return strings.TrimSpace(name) == r.name })
 }
+
+// forLearner reports whether the chart leaves anything to draw.
+func (o *Options) forLearner() bool { return o.Fill != Filled || len(o.Blank) > 0 }
+
+// squared reports whether a row has squares to draw in. Where a Fill leaves
+// some rows blank the others have them too, so that times can be read across.
+func (d *drawing) squared(l *line) bool { return d.opt.Fill != Filled || l.blank }
 
 // shownMarks returns what is said above the rows: for a learner only what a
 // hand does to a setting.
 func (d *drawing) shownMarks() []mark {
-	marks := marksOf(d.trace)
-	if d.opt.Fill == Filled {
+	marks := marksOf(d.trace, d.shown)
+	if !d.opt.forLearner() {
 		return marks
 	}
 	var settings []mark
@@ -128,7 +135,11 @@ func (d *drawing) cursor() {
 	if d.opt.Cursor == nil {
 		return
 	}
-	at := min(max(*d.opt.Cursor, time.Duration(0)), d.trace.End)
+	at := *d.opt.Cursor
+	if !d.shown.holds(at) {
+		return
+	}
+	at = min(max(at, d.shown.from), d.shown.to)
 	x, shows := d.x(at), page.Shows{Class: "cursor"}
 	d.stroke(page.Medium, page.Timing, shows, page.Point{X: x, Y: d.top - 100}, page.Point{X: x, Y: d.bottom})
 	points := []page.Point{{X: x - 170, Y: d.top - 340}, {X: x + 170, Y: d.top - 340}, {X: x, Y: d.top - 60}}

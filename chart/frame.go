@@ -11,16 +11,17 @@ func (d *drawing) axis() {
 	}
 	d.stroke(page.Hair, page.Black, shows, page.Point{X: d.zero, Y: d.top}, page.Point{X: d.zero, Y: y})
 	taken := page.Unit(0)
+	last := d.page.Width - page.Width(d.scale.unit(), wordSize, false) - 120 // the unit stands behind them
 	for _, at := range d.scale.ticks() {
 		x := d.x(at)
 		d.stroke(page.Thin, page.Black, shows, page.Point{X: x, Y: y}, page.Point{X: x, Y: y + 130})
 		t := page.Text{At: page.Point{X: x, Y: y + 430}, Anchor: page.Middle, Size: wordSize, Tabular: true, Words: d.scale.tickWords(at)}
-		if b := t.Bounds(); b.Min.X >= taken {
+		if b := t.Bounds(); b.Min.X >= taken && b.Max.X <= last {
 			d.say(t, page.Black, shows)
 			taken = b.Max.X + 120
 		}
 	}
-	unit := page.Text{At: page.Point{X: max(d.end+200, taken), Y: y + 430}, Size: wordSize, Words: d.scale.unit()}
+	unit := page.Text{At: page.Point{X: max(min(d.end+200, last+120), taken), Y: y + 430}, Size: wordSize, Words: d.scale.unit()}
 	d.say(unit, page.Black, shows)
 	d.y = y + 700
 }
@@ -73,6 +74,9 @@ const mostMarkLanes = 5
 func (d *drawing) placeMarks() {
 	taken := make(lanes, mostMarkLanes)
 	most := -1
+	if !d.shown.whole {
+		most = 0 // the rows stand still when a notice comes in
+	}
 	for i := len(d.marks) - 1; i >= 0; i-- {
 		m := &d.marks[i]
 		m.x = d.x(m.at)

@@ -1,6 +1,10 @@
 package chart
 
-import "tarry/page"
+import (
+	"strings"
+
+	"tarry/page"
+)
 
 // Sizes of type and of rows, in 1/100 mm.
 const (
@@ -63,36 +67,80 @@ func (d *drawing) place() {
 			d.y += groupGap
 		}
 		if (newGroup || i == 0) && !d.opt.Compact {
-			l.labels = page.Fold(labelOf(l.device), labelSize, false, d.plot-wordRoom-d.left, 2)
+			l.labels = d.foldLabel(labelOf(l.device))
 		}
 		d.placeLine(l)
-		l.startGuide = l.top
-		if i > 0 && !newGroup {
-			l.startGuide = d.lines[i-1].low
+		l.startGuide = l.top + d.labelLane()
+		if i > 0 && !newGroup && !d.narrow {
+			l.startGuide = max(d.lines[i-1].low, d.lines[i-1].givenLow)
 		}
 	}
 	d.bottom = d.y + 200 - d.rowGap()
 }
 
+// labelLane is what a label takes above its row.
+func (d *drawing) labelLane() page.Unit {
+	if d.narrow {
+		return tagSize + 180
+	}
+	return 0
+}
+
+// foldLabel returns the lines of a device's own text: beneath the tag, or, in
+// a narrow chart, behind it.
+func (d *drawing) foldLabel(words string) []string {
+	if d.narrow && words != "" {
+		return []string{words}
+	}
+	return page.Fold(words, labelSize, false, d.plot-d.wordRoom-d.left, 2)
+}
+
 func (d *drawing) placeLine(l *line) {
 	l.top = d.y
 	l.lanes = d.placeDims(l.dims, l.tag())
+	if l.dimensioned && !d.shown.whole {
+		l.lanes = d.mostLanes()
+	}
 	height := d.rowHeight(l)
-	l.high = l.top + page.Unit(l.lanes)*laneHeight
+	l.high = l.top + d.labelLane() + page.Unit(l.lanes)*laneHeight
 	l.low = l.high + height
 	words := page.Unit(len(l.labels))*(labelSize+70) + tagSize
-	d.y = max(l.low, l.top+words) + d.rowGap()
+	if d.narrow {
+		words = 0
+	}
+	l.bottom = max(l.low+d.placeGiven(l), l.top+words)
+	d.y = l.bottom + d.rowGap()
+}
+
+// labelOver paints a label on one line over its row.
+func (d *drawing) labelOver(l *line) {
+	shows := page.Shows{ID: l.name, Class: "row-label"}
+	tag := page.Text{At: page.Point{X: d.left + 60, Y: l.top + page.Above(tagSize)}, Size: tagSize, Bold: true}
+	tag.Words = page.Fit(l.tag(), tagSize, true, d.right-d.left-120)
+	d.paintClear(tag, page.Black, shows)
+	about := tag
+	about.At.X, about.Size, about.Bold = tag.Bounds().Max.X+tagGap, labelSize, false
+	words := l.about(!d.opt.Compact)
+	for _, label := range l.labels {
+		words = strings.TrimPrefix(words+"  ·  "+label, "  ·  ")
+	}
+	about.Words = page.Fit(words, labelSize, false, d.right-60-about.At.X)
+	d.paintClear(about, page.Black, shows)
 }
 
 // label paints what stands at the left of a row: the tag, what of the device
 // it is, and the device's own text.
 func (d *drawing) label(l *line) {
+	if d.narrow {
+		d.labelOver(l)
+		return
+	}
 	shows := page.Shows{ID: l.name, Class: "row-label"}
 	height := page.Unit(len(l.labels)) * (labelSize + 70)
 	y := (l.high+l.low-height)/2 + page.Above(tagSize)/2
 	y = max(y, l.top+page.Above(tagSize))
 	tag := page.Text{At: page.Point{X: d.left, Y: y}, Size: tagSize, Bold: true}
-	width := d.plot - wordRoom - d.left
+	width := d.plot - d.wordRoom - d.left
 	tag.Words = page.Fit(l.tag(), tagSize, true, width)
 	d.say(tag, page.Black, shows)
 	x := tag.Bounds().Max.X + tagGap

@@ -32,7 +32,7 @@ func (d *drawing) paragraph(words string, ink page.Ink, class string) {
 // scaleWords says how long a tick is and what is left out.
 func (d *drawing) scaleWords() string {
 	words := "To scale: " + span(d.scale.step) + " = " + millimetres(page.Unit(d.scale.per)) + "."
-	if d.opt.Fill != Filled {
+	if d.opt.forLearner() {
 		words = "One square is " + span(d.scale.step) + ". Draw closed and on along the upper edge, heavy; open and off along the lower one."
 	}
 	if d.scale.cutOut > 0 {
@@ -74,6 +74,7 @@ func (d *drawing) entries() []entry {
 		{d.used.cutShort, "cut short", sampleCutShort},
 		{d.used.pulse, "there and back at one instant", samplePulse},
 		{d.used.cut, "time left out", sampleBreak},
+		{d.used.given, "a learner's line: on, off", sampleGiven},
 		{d.used.notice, "notice", sampleFlag("notice")},
 		{d.used.setting, "setting changed", sampleFlag("setting")},
 	}
@@ -128,6 +129,13 @@ func samplePulse(d *drawing, x, y page.Unit) {
 	x += sampleWidth - 200
 	d.stroke(page.Thin, page.Black, legendShows, page.Point{X: x, Y: y - 170}, page.Point{X: x, Y: y + 170})
 	d.diamond(x, y, legendShows)
+}
+
+func sampleGiven(d *drawing, x, y page.Unit) {
+	for i, w := range []page.Weight{page.Medium, page.Thin} {
+		at := page.Point{X: x, Y: y - 120 + page.Unit(i)*240}
+		d.page.Add(page.Element{Shape: page.Line(at, at.Add(sampleWidth, 0)), Style: page.Style{Weight: w, Dash: page.Dashed}, Shows: legendShows})
+	}
 }
 
 func sampleBreak(d *drawing, x, y page.Unit) {

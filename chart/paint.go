@@ -11,14 +11,14 @@ import (
 func (d *drawing) guides() {
 	var at []time.Duration
 	for i := range d.lines {
-		if d.blank(&d.lines[i]) {
+		if d.lines[i].blank {
 			continue
 		}
 		for _, s := range d.lines[i].steps {
 			at = append(at, s.at)
 		}
 	}
-	at = distinct(at, d.trace.End)
+	at = within(at, d.shown.from, d.shown.to)
 	apart := page.Unit(1)
 	if page.Unit(len(at))*crowded > d.end-d.zero {
 		apart = crowded
@@ -43,11 +43,14 @@ func (d *drawing) guides() {
 const crowded = 250
 
 func (d *drawing) paintLine(l *line) {
-	d.label(l)
-	if d.opt.Fill != Filled {
+	if !d.narrow {
+		d.label(l)
+	}
+	if d.squared(l) {
 		d.squares(l)
 	}
-	if d.blank(l) {
+	d.paintGiven(l)
+	if l.blank {
 		d.lead(l)
 		return
 	}
@@ -96,7 +99,7 @@ func (d *drawing) paintLevels(l *line) {
 		}
 		x, on = next, s.on
 	}
-	d.level(l, x, d.x(d.trace.End)+d.tail, on, shows)
+	d.level(l, x, d.x(d.shown.to)+d.tail, on, shows)
 	for _, x := range pulses {
 		d.pulse(l, x, shows)
 	}
@@ -168,13 +171,16 @@ func (d *drawing) paintTime(l *line) {
 			Style: page.Style{Weight: page.Hair, Dash: page.Dashed, Ink: page.Timing}, Shows: shows,
 		})
 	}
-	points := []page.Point{{X: d.plot, Y: l.low}}
+	var before corner
+	if d.shown.from > 0 {
+		before = l.time.ramp[0]
+	}
+	points := []page.Point{{X: d.plot, Y: y(before.elapsed)}}
 	add := func(x, y page.Unit) {
 		if p := (page.Point{X: x, Y: y}); p != points[len(points)-1] {
 			points = append(points, p)
 		}
 	}
-	var before corner
 	for _, c := range l.time.ramp {
 		for _, at := range d.corners(before.at, c.at) { // the ramp jumps at breaks
 			run := at - before.at
@@ -199,7 +205,7 @@ func (d *drawing) rampEnds(l *line) {
 	low := page.Text{At: page.Point{X: d.plot - 130, Y: l.low + 80}, Anchor: page.End, Size: wordSize, Tabular: true, Words: "0"}
 	d.say(low, page.Black, words)
 	if l.full > 0 {
-		low.At.Y, low.Words = l.high+page.Above(wordSize)/2, page.Fit(span(l.full), wordSize, false, wordRoom-150)
+		low.At.Y, low.Words = l.high+page.Above(wordSize)/2, page.Fit(span(l.full), wordSize, false, d.wordRoom-150)
 		d.say(low, page.Black, words)
 	}
 }

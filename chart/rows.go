@@ -57,7 +57,7 @@ const (
 
 // allRows returns every row that a chart of t can have, in order of cause.
 func allRows(t *trace.Trace) []row {
-	rows := []row{supplyOf(t)}
+	rows := []row{{kind: supplyRow, name: supplyName}}
 	for _, s := range t.Signals() {
 		d := &t.Circuit.Devices[s.Device]
 		rows = append(rows, row{kind: kindOf(d, s), name: t.Circuit.SignalName(s), signal: s, device: d})
@@ -83,7 +83,7 @@ func kindOf(d *circuit.Device, s circuit.Signal) rowKind {
 
 // chosenRows returns the rows with the names, or those that a chart shows when
 // nothing is asked for, with their steps filled in.
-func chosenRows(t *trace.Trace, names []string) ([]row, error) {
+func chosenRows(t *trace.Trace, names []string, w window) ([]row, error) {
 	all := allRows(t)
 	var rows []row
 	if len(names) == 0 {
@@ -97,8 +97,12 @@ func chosenRows(t *trace.Trace, names []string) ([]row, error) {
 		rows = append(rows, all[i])
 	}
 	for i := range rows {
-		if r := &rows[i]; r.kind != supplyRow && r.kind != elapsedRow {
-			r.start, r.steps = collapse(t.Edges(r.signal))
+		switch r := &rows[i]; r.kind {
+		case elapsedRow:
+		case supplyRow:
+			r.start, r.steps = collapse(w.supplyIn(t))
+		default:
+			r.start, r.steps = collapse(w.edgesIn(t, r.signal))
 		}
 	}
 	return rows, nil
@@ -134,7 +138,7 @@ func usualRows(t *trace.Trace, all []row) []row {
 	for _, r := range all {
 		switch r.kind {
 		case supplyRow:
-			if len(r.steps) > 0 {
+			if len(wholeOf(t).supplyIn(t)) > 1 {
 				rows = append(rows, r)
 			}
 			continue
@@ -153,21 +157,6 @@ func usualRows(t *trace.Trace, all []row) []row {
 		seen[m] = true
 	}
 	return rows
-}
-
-// supplyOf returns the row of the rails; it begins behind event 0, which
-// switches them on.
-func supplyOf(t *trace.Trace) row {
-	edges := []trace.Edge{{On: true}}
-	for id := trace.ID(1); int(id) < t.Len(); id++ {
-		e := t.Event(id)
-		if e.Part == trace.SupplyPart && (e.Value == 1) != edges[len(edges)-1].On {
-			edges = append(edges, trace.Edge{At: e.At, Step: e.Step, On: e.Value == 1, Event: id})
-		}
-	}
-	r := row{kind: supplyRow, name: supplyName}
-	r.start, r.steps = collapse(edges)
-	return r
 }
 
 // collapse makes one step of all the edges of an instant.
@@ -293,7 +282,7 @@ func contactWords(r *row, long bool) string {
 // Rows returns the names of the rows that a chart of t shows when nothing is
 // asked for, as Options.Rows takes them.
 func Rows(t *trace.Trace) []string {
-	rows, err := chosenRows(t, nil)
+	rows, err := chosenRows(t, nil, wholeOf(t))
 	if err != nil {
 		panic(err) // only a name can be wrong
 	}

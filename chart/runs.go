@@ -30,8 +30,9 @@ type corner struct {
 	at, elapsed time.Duration
 }
 
-// timelineOf reads a timer's runs from what its events did to its time.
-func timelineOf(t *trace.Trace, d circuit.DeviceID) timeline {
+// timelineOf reads a timer's runs from what its events did to its time, as far
+// as the window shows them.
+func timelineOf(t *trace.Trace, d circuit.DeviceID, w window) timeline {
 	var l timeline
 	var now *run
 	var elapsed time.Duration
@@ -47,7 +48,7 @@ func timelineOf(t *trace.Trace, d circuit.DeviceID) timeline {
 		}
 		now = nil
 	}
-	for _, id := range t.EventsOf(d) {
+	for _, id := range w.timesIn(t, d) {
 		e := t.Event(id)
 		if e.Timing == trace.Untouched {
 			continue
@@ -63,11 +64,18 @@ func timelineOf(t *trace.Trace, d circuit.DeviceID) timeline {
 		}
 	}
 	if now != nil {
-		now.open = true
-		finish(t.End, false)
+		now.to, now.open = w.to, true
+		due := now.from + max(target(t, *now)-elapsed, 0)
+		if w.whole || due > w.to {
+			finish(w.to, false)
+		} else { // the window shows more than has happened
+			now.open = false
+			finish(due, true)
+			l.ramp = append(l.ramp, corner{due, elapsed})
+		}
 	}
-	l.ramp = append(l.ramp, corner{t.End, elapsed})
-	return l
+	l.ramp = append(l.ramp, corner{w.to, elapsed})
+	return w.clip(l)
 }
 
 // timesOut reports whether an event that ends a run is the time being up, and

@@ -40,11 +40,18 @@ type room struct {
 
 // newScale fits the time from 0 to end; instants are when something happens.
 func newScale(instants []time.Duration, end time.Duration, r room, uncut bool) *scale {
-	if end <= 0 {
-		end = time.Second // a run that ended as it began
+	return scaleOf(instants, window{to: end}, 0, r, uncut)
+}
+
+// scaleOf fits a window's time. A square, if there is one, is the tick that is
+// asked for.
+func scaleOf(instants []time.Duration, w window, square time.Duration, r room, uncut bool) *scale {
+	from, end := w.from, w.to
+	if end <= from {
+		end = from + time.Second // a run that ended as it began
 	}
-	instants = distinct(append([]time.Duration{0, end}, instants...), end)
-	parts := [][2]time.Duration{{0, end}}
+	instants = within(append([]time.Duration{from, end}, instants...), from, end)
+	parts := [][2]time.Duration{{from, end}}
 	if !uncut {
 		parts = cut(instants, r)
 	}
@@ -53,9 +60,14 @@ func newScale(instants []time.Duration, end time.Duration, r room, uncut bool) *
 	for _, p := range parts {
 		total += p[1] - p[0]
 	}
-	s.cutOut = end - total
+	s.cutOut = end - from - total
 	width := r.width - int64(len(parts)-1)*r.gap
 	s.step, s.per = tickFor(total, width, r)
+	if square > 0 && square <= total {
+		if per := places(square, width, total); per >= leastTick {
+			s.step, s.per = square, max(per/r.grid*r.grid, leastTick)
+		}
+	}
 	at := r.start
 	for _, p := range parts {
 		w := s.length(p[1] - p[0])
@@ -65,13 +77,21 @@ func newScale(instants []time.Duration, end time.Duration, r room, uncut bool) *
 	return s
 }
 
+// leastTick is the least space between ticks that are asked for, in places.
+const leastTick = 100
+
 // distinct sorts times, drops doubles and what lies outside 0 to end.
 func distinct(times []time.Duration, end time.Duration) []time.Duration {
+	return within(times, 0, end)
+}
+
+// within does the same for any stretch.
+func within(times []time.Duration, from, end time.Duration) []time.Duration {
 	times = append([]time.Duration(nil), times...)
 	sort.Slice(times, func(i, j int) bool { return times[i] < times[j] })
 	out := times[:0]
 	for _, t := range times {
-		if t >= 0 && t <= end && (len(out) == 0 || out[len(out)-1] != t) {
+		if t >= from && t <= end && (len(out) == 0 || out[len(out)-1] != t) {
 			out = append(out, t)
 		}
 	}
@@ -81,19 +101,19 @@ func distinct(times []time.Duration, end time.Duration) []time.Duration {
 // cut returns the stretches to draw: one if nothing needs to be cut.
 func cut(instants []time.Duration, r room) [][2]time.Duration {
 	last := len(instants) - 1
-	end := instants[last]
-	shortest, longest := end, time.Duration(0)
+	begin, end := instants[0], instants[last]
+	shortest, longest := end-begin, time.Duration(0)
 	for i := 0; i < last; i++ {
 		shortest = min(shortest, instants[i+1]-instants[i])
 		longest = max(longest, instants[i+1]-instants[i])
 	}
-	if shortest >= time.Duration(places(end, r.least, time.Duration(8*r.width))) || longest < end/5 {
-		return [][2]time.Duration{{0, end}}
+	if shortest >= time.Duration(places(end-begin, r.least, time.Duration(8*r.width))) || longest < (end-begin)/5 {
+		return [][2]time.Duration{{begin, end}}
 	}
 	wanted := time.Duration(places(shortest, 8*r.width, time.Duration(r.least)))
 	limit := capFor(instants, wanted, longest, r)
 	var parts [][2]time.Duration
-	from := time.Duration(0)
+	from := begin
 	for i := 0; i < last; i++ {
 		a, b := instants[i], instants[i+1]
 		if b-a <= limit*worthCutting {

@@ -58,7 +58,7 @@ type textChart struct {
 // Text returns the chart of a trace in characters, each line ending in a line
 // feed. Errors are those of Draw.
 func Text(t *trace.Trace, opt TextOptions) (string, error) {
-	rows, err := chosenRows(t, opt.Rows)
+	rows, err := chosenRows(t, opt.Rows, wholeOf(t))
 	if err != nil {
 		return "", err
 	}
@@ -69,7 +69,7 @@ func Text(t *trace.Trace, opt TextOptions) (string, error) {
 	for _, r := range rows {
 		l := line{row: r}
 		if r.device != nil && r.device.Function != 0 {
-			l.time = timelineOf(t, r.signal.Device)
+			l.time = timelineOf(t, r.signal.Device, wholeOf(t))
 		}
 		c.lines = append(c.lines, l)
 	}
@@ -98,7 +98,7 @@ func (c *textChart) measure(width int, uncut bool) {
 	c.labels = min(c.labels, width*3/10+2)
 	c.room = width - c.labels - 2
 	c.width = c.room - textLead - stateRoom
-	instants := instantsOf(c.lines, c.trace)
+	instants := instantsOf(c.lines, marksOf(c.trace, wholeOf(c.trace)))
 	c.scale = newScale(instants, c.trace.End, room{width: int64(c.width), least: 1, gap: 2, grid: 1, between: 4}, uncut)
 	c.width = int(c.scale.end())
 	c.used.cut = c.scale.cutOut > 0
@@ -155,7 +155,7 @@ func (c *textChart) header(width int) {
 	c.say(page.Clean(title), width)
 	c.out.WriteString("\n")
 	marks := blank(c.width + 1)
-	for _, m := range marksOf(c.trace) {
+	for _, m := range marksOf(c.trace, wholeOf(c.trace)) {
 		marks[min(c.cell(m.at), c.width)] = c.glyph.flag
 	}
 	indent := strings.Repeat(" ", c.labels+2+textLead)
@@ -390,7 +390,7 @@ func (c *textChart) legend(width int) {
 func (c *textChart) notices(width int) {
 	var kinds []string
 	times := map[string][]string{}
-	for _, m := range marksOf(c.trace) {
+	for _, m := range marksOf(c.trace, wholeOf(c.trace)) {
 		if len(times[m.words]) == 0 {
 			kinds = append(kinds, m.words)
 		}

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -70,16 +71,27 @@ type mark struct {
 	class string
 }
 
-// marksOf returns the notices and the changes of a setting, in order of time.
-func marksOf(t *trace.Trace) []mark {
+// marksOf returns the notices and the changes of a setting that the window
+// shows, in order of time.
+func marksOf(t *trace.Trace, w window) []mark {
 	var marks []mark
-	for _, n := range t.Notices {
-		marks = append(marks, mark{n.At, noticeWords(t, &n), "notice"})
-	}
-	for id := trace.ID(0); int(id) < t.Len(); id++ {
-		if e := t.Event(id); e.Part == trace.PresetPart {
-			marks = append(marks, mark{e.At, settingWords(t, e), "setting"})
+	for i := range t.Notices {
+		if n := &t.Notices[i]; w.holds(n.At) {
+			marks = append(marks, mark{n.At, noticeWords(t, n), "notice"})
 		}
+	}
+	var settings []trace.ID
+	for d := range t.Circuit.Devices {
+		for _, id := range w.eventsIn(t, circuit.DeviceID(d)) {
+			if t.Event(id).Part == trace.PresetPart {
+				settings = append(settings, id)
+			}
+		}
+	}
+	slices.Sort(settings)
+	for _, id := range settings {
+		e := t.Event(id)
+		marks = append(marks, mark{e.At, settingWords(t, e), "setting"})
 	}
 	return sortedMarks(marks)
 }
@@ -140,18 +152,24 @@ func noticeWords(t *trace.Trace, n *trace.Notice) string {
 
 // describe says in sentences what a chart shows, for those who cannot see it:
 // one line a row.
-func (d *drawing) describe(rows []row) string {
-	t := d.trace
-	lines := []string{fmt.Sprintf("Timing chart of %s over %s.", plural(len(rows), "row"), span(t.End))}
-	for i := range rows {
-		r := &rows[i]
+func (d *drawing) describe() string {
+	stretch := "over " + span(d.shown.to)
+	if d.shown.from > 0 {
+		stretch = "from " + span(d.shown.from) + " to " + span(d.shown.to)
+	}
+	lines := []string{fmt.Sprintf("Timing chart of %s %s.", plural(len(d.lines), "row"), stretch)}
+	for i := range d.lines {
+		l := &d.lines[i]
 		switch {
-		case d.blankKind(r.kind):
-			lines = append(lines, strings.TrimSpace(r.tag()+" "+r.about(true))+": to be drawn.")
-		case r.kind == elapsedRow:
-			lines = append(lines, describeTime(t, r))
+		case l.blank:
+			lines = append(lines, strings.TrimSpace(l.tag()+" "+l.about(true))+": to be drawn.")
+		case l.kind == elapsedRow:
+			lines = append(lines, describeTime(l))
 		default:
-			lines = append(lines, describeRow(r))
+			lines = append(lines, describeRow(&l.row))
+		}
+		if l.given != nil {
+			lines = append(lines, l.given.describe(&l.row))
 		}
 	}
 	for _, m := range d.shownMarks() {
@@ -192,9 +210,9 @@ func describeRow(r *row) string {
 	return words + "."
 }
 
-func describeTime(t *trace.Trace, r *row) string {
+func describeTime(l *line) string {
 	var parts []string
-	runs := timelineOf(t, r.signal.Device).runs
+	runs := l.time.runs
 	for i := range runs {
 		if i == spoken {
 			parts = append(parts, fmt.Sprintf("and %s more", plural(len(runs)-spoken, "time")))
@@ -203,9 +221,9 @@ func describeTime(t *trace.Trace, r *row) string {
 		parts = append(parts, fmt.Sprintf("%s from %s", runs[i].label(""), span(runs[i].from)))
 	}
 	if len(parts) == 0 {
-		return r.tag() + " does not time."
+		return l.tag() + " does not time."
 	}
-	return r.tag() + " times " + strings.Join(parts, ", ") + "."
+	return l.tag() + " times " + strings.Join(parts, ", ") + "."
 }
 
 // labelOf is the device's own text.
