@@ -94,7 +94,7 @@ func (l *layout) open(name string) node {
 func (l *layout) chains() {
 	b := &builder{l: l, rows: noLimit}
 	if room := l.acrossRoom(); room > 0 {
-		b.rows = max(int(room/usualRow), 3)
+		b.rows = max(int(room/b.l.rowHigh), b.l.leastRows)
 	}
 	for _, rail := range l.circuit.Supply.Rails {
 		b.node(rail)

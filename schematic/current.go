@@ -7,119 +7,182 @@ package schematic
 // meet, and whatever ends free is taken away until nothing does. An end is not
 // free at a rail, at the symbol of a live contact or an energised load, and at
 // a reference to where the wire goes on.
+//
+// The cuts and the points depend on the layout alone and are worked out once;
+// a state only says what is live on them.
 
 import (
 	"cmp"
 	"slices"
 
+	"tarry/circuit"
 	"tarry/page"
 )
 
-// held notes that a wire of a net does not end free at a point.
-func (c *canvas) hold(at page.Point, w wire) { c.held[meeting{at, w.net}] = true }
+// flow is the wires of one page, cut at the points where they meet. The pieces
+// are in the order of mergeStrokes.
+type flow struct {
+	pieces []stroke
+	ends   [][2]int32 // of each piece, as places in points
+	points []flowPoint
+	joints []flowJoint
+}
 
-// holdEnds notes which ends of a band's wire are held by a symbol.
+// flowPoint is a point at which pieces end.
+type flowPoint struct {
+	pieces []int32
+	held   bool   // never free: at a rail or a reference
+	seats  []seat // and symbols that hold it while they carry current
+}
+
+// flowJoint is a joint's dot at a point, painted again over heavy lines.
+type flowJoint struct {
+	point int32
+	dot   page.Element
+}
+
+// holdEnds notes what holds the ends of a band's wire.
 func (c *canvas) holdEnds(w wire, a, b page.Point) {
-	if c.opt.State == nil || w.row != w.toRow {
+	if !c.marked() || w.row != w.toRow {
 		return
 	}
-	if c.carries(w, w.from) {
-		c.hold(a, w)
-	}
-	if c.carries(w, w.to) {
-		c.hold(b, w)
-	}
+	c.holdEnd(w, w.from, a)
+	c.holdEnd(w, w.to, b)
 }
 
-// carries reports whether a wire's end is held: a symbol that carries current,
-// a rail, a reference.
-func (c *canvas) carries(w wire, s spot) bool {
+// holdEnd notes that a wire's end is held by a rail or a reference, or by a
+// symbol that carries current.
+func (c *canvas) holdEnd(w wire, s spot, at page.Point) {
+	m := meeting{at, w.net}
 	switch s.kind {
 	case railLeft, railRight, cellTag:
-		return true
+		c.held[m] = true
 	case cellIn, cellOut:
-		return c.liveSeats[[3]int{w.band, w.row, s.at}]
-	}
-	return false
-}
-
-// seatsThatCarry lists where the symbols stand that carry current.
-func (l *layout) seatsThatCarry() map[[3]int]bool {
-	live := map[[3]int]bool{}
-	st := l.opt.State
-	if st == nil {
-		return live
-	}
-	for _, s := range l.seats {
-		if s.contact >= 0 && st.LiveContacts[s.contact] || s.contact < 0 && st.Energised[s.load] {
-			live[[3]int{s.band, s.row, s.cell}] = true
+		if s, ok := c.seatAt[[3]int{w.band, w.row, s.at}]; ok {
+			c.holders[m] = append(c.holders[m], s)
 		}
 	}
-	return live
 }
 
-// carrying returns the parts of the merged strokes that carry current.
-func (c *canvas) carrying(merged []stroke) []stroke {
-	var pieces []stroke
+// seatsByPlace finds the symbols by band, row and cell.
+func (l *layout) seatsByPlace() map[[3]int]seat {
+	at := map[[3]int]seat{}
+	if l.marked() {
+		for _, s := range l.seats {
+			at[[3]int{s.band, s.row, s.cell}] = s
+		}
+	}
+	return at
+}
+
+// carries reports whether a symbol carries current.
+func (s seat) carries(st *State) bool {
+	if s.contact >= 0 {
+		return st.LiveContacts[s.contact]
+	}
+	return st.Energised[s.load]
+}
+
+// newFlow cuts the merged strokes where wires meet, and finds the dots of the
+// joints again.
+func (c *canvas) newFlow(merged []stroke, joints []meeting) *flow {
+	f := &flow{}
+	meetings := c.meetings()
+	at := map[meeting]int32{}
 	for _, s := range merged {
-		if c.netLive(s.net) {
-			pieces = append(pieces, c.cut(s)...)
-		}
-	}
-	at := map[meeting][]int{}
-	for i, s := range pieces {
-		for _, p := range s.ends() {
-			at[meeting{p, s.net}] = append(at[meeting{p, s.net}], i)
-		}
-	}
-	gone := make([]bool, len(pieces))
-	var free []meeting
-	look := func(m meeting) {
-		left := 0
-		for _, i := range at[m] {
-			if !gone[i] {
-				left++
+		for _, piece := range s.cut(meetings[line{s.net, s.upright, s.at}]) {
+			if piece.net < 0 {
+				continue // belongs to no net, so nothing says that it is live
 			}
-		}
-		if left == 1 && !c.held[m] {
-			free = append(free, m)
+			var ends [2]int32
+			for i, p := range piece.ends() {
+				ends[i] = c.flowPoint(f, at, meeting{p, s.net})
+				f.points[ends[i]].pieces = append(f.points[ends[i]].pieces, int32(len(f.pieces)))
+			}
+			f.pieces, f.ends = append(f.pieces, piece), append(f.ends, ends)
 		}
 	}
-	for m := range at {
-		look(m)
+	for _, m := range joints {
+		if i, ok := at[m]; ok {
+			dot := jointDot(m.Point)
+			dot.Shows.ID = string(appendPoint([]byte("joint "), m.Point))
+			f.joints = append(f.joints, flowJoint{i, dot})
+		}
+	}
+	return f
+}
+
+func (c *canvas) flowPoint(f *flow, at map[meeting]int32, m meeting) int32 {
+	i, ok := at[m]
+	if !ok {
+		i = int32(len(f.points))
+		at[m] = i
+		f.points = append(f.points, flowPoint{held: c.held[m], seats: c.holders[m]})
+	}
+	return i
+}
+
+// free reports whether a point holds no end.
+func (p *flowPoint) free(st *State) bool {
+	return !p.held && !slices.ContainsFunc(p.seats, func(s seat) bool { return s.carries(st) })
+}
+
+// carrying returns the strokes that carry current, and how many pieces of
+// them end at each point.
+func (f *flow) carrying(st *State) (kept []stroke, left []int32) {
+	gone := make([]bool, len(f.pieces))
+	left = make([]int32, len(f.points))
+	for i, s := range f.pieces {
+		if gone[i] = !st.netLive(s.net); !gone[i] {
+			left[f.ends[i][0]]++
+			left[f.ends[i][1]]++
+		}
+	}
+	var free []int32
+	look := func(i int32) {
+		if left[i] == 1 && f.points[i].free(st) {
+			free = append(free, i)
+		}
+	}
+	for i := range f.points {
+		look(int32(i))
 	}
 	for len(free) > 0 {
-		m := free[len(free)-1]
+		at := free[len(free)-1]
 		free = free[:len(free)-1]
-		for _, i := range at[m] {
-			if gone[i] || pieces[i].rail {
+		for _, i := range f.points[at].pieces {
+			if gone[i] || f.pieces[i].rail {
 				continue
 			}
 			gone[i] = true
-			for _, p := range pieces[i].ends() {
-				look(meeting{p, m.net})
+			for _, p := range f.ends[i] {
+				left[p]--
+				look(p)
 			}
 		}
 	}
-	var kept []stroke
-	for i, s := range pieces {
+	for i, s := range f.pieces {
 		if !gone[i] {
-			kept = append(kept, s)
+			kept = joined(kept, s)
 		}
 	}
-	return mergeStrokes(kept)
+	return kept, left
 }
+
+func (s *State) netLive(net circuit.NetID) bool { return net >= 0 && s.LiveNets[net] }
 
 // ends returns the two ends of a stroke.
 func (s stroke) ends() [2]page.Point {
-	l := s.line()
-	return [2]page.Point{l.Points[0], l.Points[1]}
+	if s.upright {
+		return [2]page.Point{{X: s.at, Y: s.from}, {X: s.at, Y: s.to}}
+	}
+	return [2]page.Point{{X: s.from, Y: s.at}, {X: s.to, Y: s.at}}
 }
 
-// cut parts a stroke where wires of its net meet it.
-func (c *canvas) cut(s stroke) []stroke {
+// cut parts a stroke at those of the points that lie on it.
+func (s stroke) cut(points []page.Unit) []stroke {
 	var cuts []page.Unit
-	for _, p := range c.pointsOn(s) {
+	for _, p := range points {
 		if p > s.from && p < s.to {
 			cuts = append(cuts, p)
 		}
@@ -136,14 +199,12 @@ func (c *canvas) cut(s stroke) []stroke {
 	return pieces
 }
 
-// pointsOn lists where wires end on a stroke, counted along it.
-func (c *canvas) pointsOn(s stroke) []page.Unit {
-	if c.meetings == nil {
-		c.meetings = map[line][]page.Unit{}
-		for m := range c.ends {
-			c.meetings[line{m.net, true, m.X}] = append(c.meetings[line{m.net, true, m.X}], m.Y)
-			c.meetings[line{m.net, false, m.Y}] = append(c.meetings[line{m.net, false, m.Y}], m.X)
-		}
+// meetings lists where wires end on each line, counted along it.
+func (c *canvas) meetings() map[line][]page.Unit {
+	list := map[line][]page.Unit{}
+	for m := range c.ends {
+		upright, level := line{m.net, true, m.X}, line{m.net, false, m.Y}
+		list[upright], list[level] = append(list[upright], m.Y), append(list[level], m.X)
 	}
-	return c.meetings[line{s.net, s.upright, s.at}]
+	return list
 }

@@ -45,7 +45,7 @@ func (l *layout) symbolOf(s seat) (depths, block) {
 	}
 	k := l.wiring.Loads[s.load].Load
 	d := l.loadDepths(loadFaceOf(l.circuit, k))
-	if l.opt.State != nil { // room for the disc
+	if l.marked() { // room for the disc
 		d = depths{max(d.plus, litLettered), max(d.minus, litLettered)}
 	}
 	return d, l.loadBlock(k)
@@ -72,7 +72,7 @@ type box struct {
 func (l *layout) seatBox(s seat) box {
 	d, b := l.symbolOf(s)
 	marks := page.Unit(0)
-	if l.opt.State != nil && s.contact >= 0 {
+	if l.marked() && s.contact >= 0 {
 		marks = markRoom
 	}
 	if l.opt.Layout == Paths {

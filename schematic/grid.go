@@ -47,9 +47,10 @@ type grid struct {
 	track map[conductor]page.Unit
 	left  page.Unit // the rails
 	right page.Unit
-	// Of each band: its page and where its rows' middles are.
+	// Of each band: its page, where its rows' middles are.
 	page  []int
 	rows  [][]page.Unit
+	bands [][2]page.Unit // and from where to where it has room
 	pages []span
 }
 
@@ -80,7 +81,7 @@ func (l *layout) measure() *grid {
 	g := &grid{track: map[conductor]page.Unit{}}
 	g.width = make([]page.Unit, l.rightLane()+l.width[rightZone])
 	for i := range g.width {
-		g.width[i] = 2 * (reach + rungStub)
+		g.width[i] = 2 * (reach + l.measures.stub)
 	}
 	before, after := l.rowRoom(g)
 	reaches := l.conductors()
@@ -139,6 +140,7 @@ func (l *layout) standBands(g *grid, before, after [][]page.Unit, reaches []reac
 			p = span{first: i, top: head[i]}
 			y = p.top
 		}
+		begin := y
 		y += bandGap
 		var rows []page.Unit
 		for r := range before[i] {
@@ -148,6 +150,7 @@ func (l *layout) standBands(g *grid, before, after [][]page.Unit, reaches []reac
 		}
 		g.page = append(g.page, len(g.pages))
 		g.rows = append(g.rows, rows)
+		g.bands = append(g.bands, [2]page.Unit{begin, y})
 	}
 	if len(l.bands) == 0 { // room for the words instead
 		words := page.Width(nothingWired, tagSize, false) + 400

@@ -474,3 +474,26 @@ func TestEmptyCircuit(t *testing.T) {
 		}
 	}
 }
+
+// TestNarrowDrawings draws the library for a telephone: nothing collides, the
+// wiring stays what it is, and a page is hardly wider than it was asked to be,
+// so that letters stay large enough to read. What a first lesson shows fits.
+func TestNarrowDrawings(t *testing.T) {
+	for _, e := range libraryCircuits(t) {
+		for _, opt := range narrowWays() {
+			room := opt.Width * 14 / 10
+			switch e.name[:2] {
+			case "01", "02", "03", "05", "08", "22":
+				room = opt.Width
+			}
+			for _, opt.MarkRoom = range []bool{false, true} {
+				report(t, e.name, e.circuit, checkDrawing(e.circuit, []schematic.Options{opt}))
+				for n, p := range schematic.Draw(e.circuit, opt) {
+					if p.Width > room {
+						t.Errorf("%s: page %d is %v wide, %v were asked for", e.name, n+1, p.Width, opt.Width)
+					}
+				}
+			}
+		}
+	}
+}

@@ -38,12 +38,14 @@ type canvas struct {
 	strokes []stroke
 	ends    map[meeting]bool
 	stands  map[conductor][]int // the pages on which a conductor has joints
-	// held are the ends of wires that are not free, liveSeats the symbols that
-	// carry current by band, row and cell, meetings where wires end by line; see
-	// current.go.
-	held      map[meeting]bool
-	liveSeats map[[3]int]bool
-	meetings  map[line][]page.Unit
+	// held are the ends of wires that are never free, holders those that symbols
+	// hold, seatAt the symbols by band, row and cell, flow what the wires come to;
+	// see current.go.
+	held    map[meeting]bool
+	holders map[meeting][]seat
+	seatAt  map[[3]int]seat
+	flow    *flow
+	painted []painted // the symbols, in order of the seats
 }
 
 // alongRoom is the room along the rungs between the rails, acrossRoom the one
@@ -72,7 +74,7 @@ func (l *layout) roomIn(whole, around page.Unit) page.Unit {
 // around is the room that a page needs besides the drawing itself, but for the
 // foot, which depends on the page's width.
 func (l *layout) around() page.Point {
-	p := page.Point{X: 2*edge + l.numberRoom(), Y: 2*edge + 900}
+	p := page.Point{X: 2*l.edge + l.numberRoom(), Y: 2*l.edge + 900}
 	if !l.opt.Bare {
 		p.Y += l.headRoom()
 	}
@@ -88,17 +90,19 @@ func (l *layout) around() page.Point {
 // of the paths for the rails' names. References to other pages may need more; they
 // reach into the edge.
 func (l *layout) numberRoom() page.Unit {
-	room := numberRoom
+	room := l.measures.numberRoom
 	for i := range l.circuit.Rungs {
 		if l.opt.Layout == Rungs {
 			room = max(room, page.Width(strconv.Itoa(l.circuit.Rungs[i].Number), tagSize, true)+350)
 		}
 	}
 	for _, name := range l.circuit.Supply.Rails {
-		room = max(room, page.Width(name, tagSize, true)+500)
+		if wide := page.Width(name, tagSize, true); l.opt.Layout == Paths || wide > shortName || !l.opt.narrow() {
+			room = max(room, wide+500)
+		}
 	}
 	if l.opt.Width > 0 && len(l.joints) > 0 {
-		reach := edge
+		reach := l.edge
 		if l.opt.Layout == Rungs {
 			reach += 100 // there they begin nearer to the rail
 		}
@@ -129,24 +133,26 @@ func (l *layout) foot(width page.Unit) []string {
 	}
 	if l.opt.State != nil {
 		words += l.opt.State.Legend()
+	} else if l.opt.MarkRoom {
+		words += marksLegend
 	}
 	lines, ok := l.faces.feet[width]
 	if ok {
 		return lines
 	}
 	for _, text := range append(slices.Clone(l.opt.Faults), words+" "+circuit.StandingCaution) {
-		lines = append(lines, page.Fold(text, numberSize, false, width-2*edge, 0)...)
+		lines = append(lines, page.Fold(text, numberSize, false, width-2*l.edge, 0)...)
 	}
 	l.faces.feet[width] = lines
 	return lines
 }
 
 func (l *layout) footHeight(width page.Unit) page.Unit {
-	return page.Unit(len(l.foot(max(width, leastWide)))) * footLine
+	return page.Unit(len(l.foot(max(width, l.leastWide)))) * footLine
 }
 
 // paint paints all pages.
-func (l *layout) paint(g *grid) []*page.Page {
+func (l *layout) paint(g *grid) []*canvas {
 	stands := map[conductor][]int{}
 	for _, j := range l.joints {
 		list := stands[j.conductor]
@@ -154,12 +160,12 @@ func (l *layout) paint(g *grid) []*page.Page {
 			stands[j.conductor] = append(list, p)
 		}
 	}
-	around, left := l.around(), edge+l.numberRoom()
-	live := l.seatsThatCarry()
-	var pages []*page.Page
+	around, left := l.around(), l.edge+l.numberRoom()
+	seatAt := l.seatsByPlace()
+	var list []*canvas
 	for n := range g.pages {
 		c := &canvas{layout: l, g: g, number: n, page: &page.Page{}, ends: map[meeting]bool{}, stands: stands,
-			held: map[meeting]bool{}, liveSeats: live}
+			held: map[meeting]bool{}, holders: map[meeting][]seat{}, seatAt: seatAt}
 		c.setUp(around, left)
 		c.rails()
 		c.conductorsOf()
@@ -169,9 +175,9 @@ func (l *layout) paint(g *grid) []*page.Page {
 		c.paintSeats()
 		c.rungNumbers()
 		c.heading(len(g.pages))
-		pages = append(pages, c.page)
+		list = append(list, c)
 	}
-	return pages
+	return list
 }
 
 // part returns what stands in the bands of a page, from a list in order of the
@@ -186,7 +192,7 @@ func part[T any](list []T, band func(T) int, s span) []T {
 func (c *canvas) setUp(around page.Point, left page.Unit) {
 	s := c.g.pages[c.number]
 	along, across := c.g.along(), s.depth+s.foot
-	head := edge
+	head := c.edge
 	if !c.opt.Bare {
 		head += c.headRoom()
 	}
@@ -197,7 +203,7 @@ func (c *canvas) setUp(around page.Point, left page.Unit) {
 		c.page.Width, c.page.Height = along+around.X, across+around.Y
 		c.origin = page.Point{X: left - c.g.left, Y: head + 500}
 	}
-	c.page.Width = max(c.page.Width, c.opt.Width, leastWide)
+	c.page.Width = max(c.page.Width, c.opt.Width, c.leastWide)
 	c.page.Height += c.footHeight(c.page.Width)
 }
 
@@ -226,13 +232,18 @@ func (c *canvas) rungNumbers() {
 		if !c.bands[i].first {
 			continue
 		}
-		number := c.rungNumber(i)
-		t := page.Text{At: c.at(c.g.left, c.g.rows[i][0]).Add(-250, tagSize*35/100), Anchor: page.End, Size: tagSize, Bold: true, Words: number}
-		if c.opt.Layout == Paths {
-			t.At, t.Anchor = c.at(c.g.right, c.g.rows[i][0]).Add(0, 150+page.Above(tagSize)), page.Middle
-		}
-		c.page.Add(page.Element{Shape: t, Style: page.Style{Ink: page.Black}, Shows: page.Shows{ID: "rung " + number, Class: "rung-number"}})
+		c.page.Add(page.Element{Shape: c.numberAt(i), Style: page.Style{Ink: page.Black},
+			Shows: page.Shows{ID: "rung " + c.rungNumber(i), Class: "rung-number"}})
 	}
+}
+
+// numberAt is the number of the rung that begins in a band.
+func (c *canvas) numberAt(band int) page.Text {
+	t := page.Text{At: c.at(c.g.left, c.g.rows[band][0]).Add(-250, tagSize*35/100), Anchor: page.End, Size: tagSize, Bold: true, Words: c.rungNumber(band)}
+	if c.opt.Layout == Paths {
+		t.At, t.Anchor = c.at(c.g.right, c.g.rows[band][0]).Add(0, 150+page.Above(tagSize)), page.Middle
+	}
+	return t
 }
 
 // heading writes the title over the drawing and the rules of reading below it.
@@ -253,14 +264,14 @@ func (c *canvas) heading(pages int) {
 	if c.opt.Bare {
 		return
 	}
-	c.headline(title+count, headSize, true, edge+page.Above(headSize))
+	c.headline(title+count, headSize, true, c.edge+page.Above(headSize))
 	if c.opt.Moment != "" {
-		c.headline(c.opt.Moment, momentSize, false, edge+page.Above(headSize)+450)
+		c.headline(c.opt.Moment, momentSize, false, c.edge+page.Above(headSize)+450)
 	}
 	lines := c.foot(c.page.Width)
-	y := c.page.Height - edge - page.Unit(len(lines)-1)*footLine
+	y := c.page.Height - c.edge - page.Unit(len(lines)-1)*footLine
 	for _, line := range lines {
-		c.words(words{line, numberSize, false}, page.Point{X: edge, Y: y}, page.Start, "")
+		c.words(words{line, numberSize, false}, page.Point{X: c.edge, Y: y}, page.Start, "")
 		y += footLine
 	}
 }
@@ -268,11 +279,11 @@ func (c *canvas) heading(pages int) {
 // headline writes a line over the drawing, smaller if it is long, and cut short
 // only if it would be too small to read.
 func (c *canvas) headline(text string, size page.Unit, bold bool, y page.Unit) {
-	room := c.page.Width - 2*edge
+	room := c.page.Width - 2*c.edge
 	for size > wordSize && page.Width(text, size, bold) > room {
 		size -= 10
 	}
-	c.words(words{page.Fit(text, size, bold, room), size, bold}, page.Point{X: edge, Y: y}, page.Start, "")
+	c.words(words{page.Fit(text, size, bold, room), size, bold}, page.Point{X: c.edge, Y: y}, page.Start, "")
 }
 
 // nothingWired is said of a circuit without rungs.

@@ -458,12 +458,13 @@ func TestReadBackLibrary(t *testing.T) {
 func TestReadBackNasty(t *testing.T) {
 	for name, text := range nasty {
 		c := read(t, text)
-		report(t, name, c, checkDrawing(c, waysToDraw()))
+		report(t, name, c, checkDrawing(c, append(waysToDraw(), narrowWays()...)))
 	}
 }
 
 // TestReadBackRandom draws a thousand random circuits, each in all four
-// combinations of symbols and layout, free and in the two rooms by turns.
+// combinations of symbols and layout, free and in the two rooms by turns, and
+// some for narrow pages.
 func TestReadBackRandom(t *testing.T) {
 	seed, runs := randomRuns(t, 1000)
 	ways := waysToDraw()
@@ -474,6 +475,9 @@ func TestReadBackRandom(t *testing.T) {
 		var four []schematic.Options
 		for j := i % 3; j < len(ways); j += 3 { // the rooms follow each other
 			four = append(four, ways[j])
+		}
+		if i%5 == 0 {
+			four = append(four, narrowWays()...)
 		}
 		if faults := checkDrawing(c, four); len(faults) > 0 {
 			report(t, fmt.Sprintf("seed %d, circuit %d", seed, i), c, faults)

@@ -43,6 +43,9 @@ type Options struct {
 	NoWords bool
 	// State marks a moment; nil draws the rest state alone.
 	State *State
+	// MarkRoom leaves the room that the marks of a State take, though none are
+	// drawn: Prepare's drawing at rest.
+	MarkRoom bool
 	// Bare leaves out the heading and the foot, for a sheet that has its own.
 	Bare bool
 	// Heading stands over the drawing; empty means the circuit's title.
@@ -72,8 +75,10 @@ func (s *State) Legend() string {
 	if s.SupplyOff {
 		supply = " The supply is off."
 	}
-	return supply + " Filled dot: closed now. Ring: open now. Heavy line: carries current; a thin line may be live all the same."
+	return supply + marksLegend
 }
+
+const marksLegend = " Filled dot: closed now. Ring: open now. Heavy line: carries current; a thin line may be live all the same."
 
 // Timing is a timer whose time runs or stands above zero.
 type Timing struct {
@@ -83,6 +88,7 @@ type Timing struct {
 
 // layout is a drawing in the making.
 type layout struct {
+	measures
 	circuit    *circuit.Circuit
 	wiring     *circuit.Wiring
 	numbers    *Numbering
@@ -106,13 +112,24 @@ type layout struct {
 
 // Draw draws a circuit on as many pages as its Width and Height ask for.
 func Draw(c *circuit.Circuit, opt Options) []*page.Page {
+	var pages []*page.Page
+	for _, c := range draw(c, opt) {
+		pages = append(pages, c.page)
+	}
+	return pages
+}
+
+func draw(c *circuit.Circuit, opt Options) []*canvas {
 	w := circuit.Wire(c)
-	start := layout{circuit: c, wiring: w, opt: opt, family: opt.Symbols.family(), faces: newFaces(),
+	start := layout{measures: opt.measures(), circuit: c, wiring: w, opt: opt, family: opt.Symbols.family(), faces: newFaces(),
 		numbers: Number(c, w), places: Places(c, w), contacts: contactsByDevice(c, w)}
 	start.numberWide = start.numbers.width()
 	l, g := start.fit()
 	return l.paint(g)
 }
+
+// marked reports whether the drawing has room for the marks of a state.
+func (l *layout) marked() bool { return l.opt.State != nil || l.opt.MarkRoom }
 
 // fit lays the circuit out as wide as it wants to be, and again with shorter
 // rungs until it fits, or gets no shorter.
@@ -120,17 +137,17 @@ func (l *layout) fit() (*layout, *grid) {
 	limit := [2]int{noLimit, noLimit}
 	best, g := l.within(limit)
 	room := best.alongRoom()
-	for room > 0 && g.along() > room && limit != [2]int{leastCells, 1} {
+	for room > 0 && g.along() > room && limit != [2]int{l.leastCells, 1} {
 		wide := best.width[leftZone]
-		limit[leftZone] = max(leastCells, min(wide-1, wide*int(room)/int(g.along())+1))
-		if limit[rightZone] = 2; wide <= leastCells {
+		limit[leftZone] = max(l.leastCells, min(wide-1, wide*int(room)/int(g.along())+1))
+		if limit[rightZone] = 2; wide <= l.leastCells {
 			limit[rightZone] = 1
 		}
 		next, h := l.within(limit)
-		if h.along() >= g.along() && next.width[leftZone] >= wide && wide > leastCells {
+		if h.along() >= g.along() && next.width[leftZone] >= wide && wide > l.leastCells {
 			break
 		}
-		if h.along() < g.along() || wide > leastCells {
+		if h.along() < g.along() || wide > l.leastCells {
 			best, g = next, h
 		}
 	}
@@ -138,7 +155,7 @@ func (l *layout) fit() (*layout, *grid) {
 }
 
 const (
-	leastCells = 2       // rungs are never folded shorter
+	leastCells = 2       // rungs are never folded shorter on paper
 	noLimit    = 1 << 30 // cells
 )
 

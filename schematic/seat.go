@@ -35,92 +35,56 @@ func (c *canvas) paintContact(p *pen, s seat) {
 	if f.timed {
 		p.shows.Class = "timed-contact"
 	}
+	done := painted{seat: s, shows: p.shows, from: len(c.page.Elements)}
 	c.family.contact(p, f)
 	d, b := c.symbolOf(s)
 	marks := page.Unit(0)
-	if st := c.opt.State; st != nil {
+	if c.marked() {
 		marks = markRoom
-		c.mark(p, d, st.Closed[s.contact], st.LiveContacts[s.contact])
+		done.marks = marksOfContact(p, d)
+	}
+	if st := c.opt.State; st != nil {
+		c.page.Add(done.marks.ofContact(st.Closed[s.contact], st.LiveContacts[s.contact])...)
 	}
 	c.write(p, s, d, b, marks)
 	if c.opt.Layout == Paths {
 		c.terminals(p, c.numbers.Contacts[s.contact], s.turned)
 	}
+	c.finish(done)
 }
 
-// mark tells whether a contact conducts now: a filled dot or a hollow ring,
-// and a heavy line through one that carries the current of a load.
-func (c *canvas) mark(p *pen, d depths, closed, live bool) {
-	at := p.at(0, -d.minus-markRoom/2-20)
-	shows := page.Shows{ID: p.shows.ID, Class: "mark-open"}
-	style := page.Style{Weight: page.Thin, Ink: page.Black, Fill: page.Knockout}
-	if closed {
-		shows.Class = "mark-closed"
-		style.Fill = page.Solid
-	}
-	c.page.Add(page.Element{Shape: page.Circle(at, markSize), Style: style, Shows: shows})
-	if live {
-		c.liveEnds(p)
+// finish keeps what was painted last, if marks are to follow.
+func (c *canvas) finish(done painted) {
+	if done.end = len(c.page.Elements); c.marked() {
+		c.painted = append(c.painted, done)
 	}
 }
 
 func (c *canvas) paintLoad(p *pen, s seat) {
 	k := c.wiring.Loads[s.load].Load
 	p.shows = page.Shows{ID: c.circuit.LoadName(k), Class: "load"}
-	on := c.opt.State != nil && c.opt.State.Energised[s.load]
-	start := len(c.page.Elements)
+	done := painted{seat: s, shows: p.shows, from: len(c.page.Elements)}
 	c.family.load(p, loadFaceOf(c.circuit, k))
-	if on {
-		c.lit(p, start)
+	if c.marked() {
+		done.marks = marksOfLoad(p, c.page.Elements[done.from:])
+	}
+	if st := c.opt.State; st != nil && st.Energised[s.load] {
+		c.page.Elements = append(c.page.Elements[:done.from], done.marks.disc...)
+		c.page.Add(done.marks.symbol...)
+		c.page.Add(done.marks.ends[:]...)
 	}
 	d, b := c.symbolOf(s)
+	done.words = len(c.page.Elements)
 	c.write(p, s, d, b, 0)
+	done.depths, done.block, done.origin = d, b, p.origin
 	if t := c.timing(k); t != nil {
 		c.ring(p, s, d, b, t)
 	}
 	if c.opt.Layout == Paths {
 		c.terminals(p, c.numbers.Loads[s.load], false)
 	}
+	c.finish(done)
 	c.crossReferences(s, k)
-}
-
-// lit marks an energised load whose symbol is the page's last elements from
-// start on: a disc behind it, from which letters are kept clear, and a heavy
-// line on both sides.
-func (c *canvas) lit(p *pen, start int) {
-	symbol := slices.Clone(c.page.Elements[start:])
-	c.page.Elements = c.page.Elements[:start]
-	shows := page.Shows{ID: p.shows.ID, Class: "live"}
-	radius := litSize
-	var clear []page.Element
-	for _, e := range symbol {
-		if t, ok := e.Shape.(page.Text); ok {
-			radius = litLettered
-			clear = append(clear, page.Element{Shape: clearing(t.Bounds()), Style: page.Style{Fill: page.Knockout}, Shows: shows})
-		}
-	}
-	c.page.Add(page.Element{Shape: page.Circle(p.at(0, 0), radius), Style: page.Style{Ink: page.Live, Fill: page.Solid}, Shows: shows})
-	c.page.Add(clear...)
-	c.page.Add(symbol...)
-	c.liveEnds(p)
-}
-
-// liveEnds draws a heavy line at both ends of a symbol.
-func (c *canvas) liveEnds(p *pen) {
-	for _, side := range []page.Unit{-1, 1} {
-		c.page.Add(page.Element{Shape: page.Line(p.at(side*(reach+shy), 0), p.at(side*(reach-150), 0)),
-			Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: page.Shows{ID: p.shows.ID, Class: "live"}})
-	}
-}
-
-// clearing is what is left free of the disc behind words: a round place for a
-// single letter, a square one for more.
-func clearing(box page.Box) page.Shape {
-	if box.Width() > box.Height() {
-		return page.Rect{Box: box.Grow(20)}
-	}
-	middle := page.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}
-	return page.Circle(middle, (box.Width()+box.Height())*38/100)
 }
 
 // write puts the tag and the lines at a symbol: above and below it on a rung,
@@ -175,7 +139,7 @@ func (l *layout) timing(k circuit.Load) *Timing {
 // or not, so that the drawings of a run are all alike; 0 for what has none.
 func (l *layout) ringWidth(k circuit.Load) page.Unit {
 	d := &l.circuit.Devices[k.Device]
-	if l.opt.State == nil || k.Part != circuit.Main || d.Kind != circuit.Timer {
+	if !l.marked() || k.Part != circuit.Main || d.Kind != circuit.Timer {
 		return 0
 	}
 	widest := page.Unit(0)
@@ -212,15 +176,7 @@ func elapsedWords(elapsed, preset time.Duration) string {
 func (c *canvas) ring(p *pen, s seat, d depths, b block, t *Timing) {
 	shows := page.Shows{ID: p.shows.ID, Class: "timer-ring"}
 	words := elapsedWords(t.Elapsed, t.Preset)
-	middle := p.origin.Add(0, wordsUnder(d, 0)+b.below()+ringRoom/2)
-	text := page.Point{X: middle.X - page.Width(words, wordSize, false)/2 + ringSize, Y: middle.Y + wordSize/3}
-	middle.X = text.X - ringSize - 100
-	if c.opt.Layout == Paths {
-		high := c.high(s, b)
-		right := p.origin.X - c.wordsOff(d, high, 0)
-		text = page.Point{X: right - page.Width(words, wordSize, false), Y: p.origin.Y + high/2 - ringRoom/2 + wordSize/3}
-		middle = page.Point{X: text.X - ringSize - 100, Y: text.Y - wordSize/3}
-	}
+	middle, text := c.ringPlace(p.origin, s, d, b, page.Width(words, wordSize, false))
 	sweep := 0
 	if t.Preset > 0 {
 		sweep = int(min(t.Elapsed, t.Preset) * 360 / t.Preset)
@@ -231,4 +187,19 @@ func (c *canvas) ring(p *pen, s seat, d depths, b block, t *Timing) {
 			Style: page.Style{Weight: page.Heavy, Ink: page.Timing}, Shows: shows})
 	}
 	c.page.Add(page.Element{Shape: page.Text{At: text, Size: wordSize, Words: words}, Style: page.Style{Ink: page.Black}, Shows: shows})
+}
+
+// ringPlace returns the middle of a timer's ring and where its words begin,
+// which are so wide; origin is the middle of the symbol.
+func (l *layout) ringPlace(origin page.Point, s seat, d depths, b block, wide page.Unit) (middle, text page.Point) {
+	middle = origin.Add(0, wordsUnder(d, 0)+b.below()+ringRoom/2)
+	text = page.Point{X: middle.X - wide/2 + ringSize, Y: middle.Y + wordSize/3}
+	middle.X = text.X - ringSize - 100
+	if l.opt.Layout == Paths {
+		high := l.high(s, b)
+		right := origin.X - l.wordsOff(d, high, 0)
+		text = page.Point{X: right - wide, Y: origin.Y + high/2 - ringRoom/2 + wordSize/3}
+		middle = page.Point{X: text.X - ringSize - 100, Y: text.Y - wordSize/3}
+	}
+	return middle, text
 }

@@ -32,7 +32,7 @@ func (l *layout) placeLines(k circuit.Load) (lines [][]Place) {
 	wide := page.Unit(0)
 	for _, p := range l.placesOf(k) {
 		w := p.width() + placeGap
-		if len(lines) == 0 || wide+w > placesWide {
+		if len(lines) == 0 || wide+w > l.placesWide {
 			lines = append(lines, nil)
 			wide = 0
 		}
@@ -46,7 +46,7 @@ func (p Place) width() page.Unit { return page.Width(strconv.Itoa(p.Rung), wordS
 
 // referenceRoom is the room right of the right rail for cross-references.
 func (l *layout) referenceRoom() page.Unit {
-	room := max(600, page.Width(l.circuit.Supply.Rails[1], tagSize, true))
+	room := max(l.rightRoom, page.Width(l.circuit.Supply.Rails[1], tagSize, true))
 	for i := range l.wiring.Loads {
 		for _, line := range l.placeLines(l.wiring.Loads[i].Load) {
 			wide := page.Unit(250)

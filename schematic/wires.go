@@ -59,27 +59,41 @@ func (c *canvas) ink() {
 	for _, s := range merged {
 		c.page.Add(page.Element{Shape: s.line(), Style: page.Style{Weight: page.Medium, Ink: page.Black}, Shows: c.shows(s)})
 	}
-	for _, s := range c.carrying(merged) {
-		shows := c.shows(s)
-		shows.Class = "live"
-		c.page.Add(page.Element{Shape: s.line(), Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: shows})
+	joints := c.joinings(merged)
+	if c.marked() {
+		c.flow = c.newFlow(merged, joints)
 	}
-	c.dots(merged)
+	if c.opt.State != nil {
+		list, _ := c.flow.carrying(c.opt.State)
+		for _, s := range list {
+			c.page.Add(c.liveStroke(s))
+		}
+	}
+	for _, m := range joints {
+		c.page.Add(jointDot(m.Point))
+	}
 }
 
-func (c *canvas) shows(s stroke) page.Shows {
+// liveStroke is the heavy line of a stroke that carries current.
+func (l *layout) liveStroke(s stroke) page.Element {
+	shows := l.shows(s)
+	shows.Class = "live"
+	return page.Element{Shape: s.line(), Style: page.Style{Weight: page.Heavy, Ink: page.Live}, Shows: shows}
+}
+
+func jointDot(at page.Point) page.Element {
+	return page.Element{Shape: page.Circle(at, dotSize), Style: page.Style{Ink: page.Black, Fill: page.Solid}, Shows: page.Shows{Class: "joint"}}
+}
+
+func (l *layout) shows(s stroke) page.Shows {
 	shows := page.Shows{Class: "wire"}
 	if s.rail {
 		shows.Class = "rail"
 	}
 	if s.net >= 0 {
-		shows.ID = "wire " + c.numbers.Wires[s.net]
+		shows.ID = "wire " + l.numbers.Wires[s.net]
 	}
 	return shows
-}
-
-func (c *canvas) netLive(net circuit.NetID) bool {
-	return c.opt.State != nil && net >= 0 && c.opt.State.LiveNets[net]
 }
 
 func mergeStrokes(list []stroke) []stroke {
@@ -89,16 +103,22 @@ func mergeStrokes(list []stroke) []stroke {
 	})
 	var merged []stroke
 	for _, s := range list {
-		if n := len(merged); n > 0 {
-			last := &merged[n-1]
-			if last.rail == s.rail && last.net == s.net && last.upright == s.upright && last.at == s.at && s.from <= last.to {
-				last.to = max(last.to, s.to)
-				continue
-			}
-		}
-		merged = append(merged, s)
+		merged = joined(merged, s)
 	}
 	return merged
+}
+
+// joined adds a stroke to a list in order, as part of the last one where it
+// goes on from that.
+func joined(list []stroke, s stroke) []stroke {
+	if n := len(list); n > 0 {
+		last := &list[n-1]
+		if last.rail == s.rail && last.net == s.net && last.upright == s.upright && last.at == s.at && s.from <= last.to {
+			last.to = max(last.to, s.to)
+			return list
+		}
+	}
+	return append(list, s)
 }
 
 func compareBool(a, b bool) int {
@@ -111,6 +131,9 @@ func compareBool(a, b bool) int {
 	return -1
 }
 
+// shortName is how wide a rail's name may be to stand over the rail's middle.
+const shortName page.Unit = 600
+
 // rails draws the two rails with their names.
 func (c *canvas) rails() {
 	s := c.g.pages[c.number]
@@ -120,7 +143,7 @@ func (c *canvas) rails() {
 		name := page.Text{At: a.Add(0, -120), Anchor: page.Middle, Size: tagSize, Bold: true, Words: c.circuit.Supply.Rails[i]}
 		if c.opt.Layout == Paths {
 			name.At, name.Anchor = a.Add(-150, tagSize/3), page.End
-		} else if page.Width(name.Words, tagSize, true) > 600 { // outwards, away from the conductors
+		} else if page.Width(name.Words, tagSize, true) > shortName { // outwards, away from the conductors
 			name.At, name.Anchor = a.Add(page.Unit(2*i-1)*-100, -120), []page.Anchor{page.End, page.Start}[i]
 		}
 		c.say(name, "rail-name")
@@ -228,27 +251,26 @@ type line struct {
 	at      page.Unit
 }
 
-// dots marks the points at which three or more ways of a net meet. A rail needs
-// none.
-func (c *canvas) dots(merged []stroke) {
+// joinings lists the points at which three or more ways of a net meet, where a
+// dot stands. A rail needs none.
+func (c *canvas) joinings(merged []stroke) []meeting {
 	lines := map[line][]stroke{}
 	for _, s := range merged {
 		key := line{s.net, s.upright, s.at}
 		lines[key] = append(lines[key], s)
 	}
-	var list []page.Point
+	var list []meeting
 	for m := range c.ends {
 		level, levelRail := ways(lines[line{m.net, false, m.Y}], m.X)
 		upright, uprightRail := ways(lines[line{m.net, true, m.X}], m.Y)
 		if level+upright >= 3 && !levelRail && !uprightRail {
-			list = append(list, m.Point)
+			list = append(list, m)
 		}
 	}
-	slices.SortFunc(list, func(a, b page.Point) int { return cmp.Or(cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X)) })
-	for _, p := range list {
-		c.page.Add(page.Element{Shape: page.Circle(p, dotSize), Style: page.Style{Ink: page.Black, Fill: page.Solid},
-			Shows: page.Shows{Class: "joint"}})
-	}
+	slices.SortFunc(list, func(a, b meeting) int {
+		return cmp.Or(cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X), cmp.Compare(a.net, b.net))
+	})
+	return list
 }
 
 // ways counts in how many ways strokes of one line leave a place on it, and

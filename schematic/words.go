@@ -59,8 +59,12 @@ func (l *layout) label(text string) []words {
 	if list, ok := l.faces.labels[text]; ok {
 		return list
 	}
-	lines := page.Fold(text, wordSize, false, wordFold, 0)
-	for width := wordFold - 100; len(lines) > 1 && width > wordFold/2; width -= 100 {
+	fold := l.wordFold
+	for _, word := range strings.Fields(text) { // on a narrow page a long word need not be cut yet
+		fold = min(max(fold, page.Width(word, wordSize, false)), wordFold)
+	}
+	lines := page.Fold(text, wordSize, false, fold, 0)
+	for width := fold - 100; len(lines) > 1 && width > fold/2; width -= 100 {
 		next := page.Fold(text, wordSize, false, width, 0)
 		if len(next) > len(lines) || strings.Count(strings.Join(next, ""), "…") > strings.Count(strings.Join(lines, ""), "…") {
 			break
@@ -129,7 +133,7 @@ func (l *layout) loadBlock(k circuit.Load) block {
 		about = ""
 	case d.Kind == circuit.Timer:
 		about = ""
-		for _, line := range functionLines(d) {
+		for _, line := range functionLines(d, l.wordFold) {
 			b.lines = append(b.lines, l.label(line)...)
 		}
 	case d.Colour != "":
@@ -161,7 +165,7 @@ func settings(d *circuit.Device) []string {
 
 // functionLines writes a timer's settings and what else its times rest on: the
 // declared tolerance, and what it does without supply.
-func functionLines(d *circuit.Device) []string {
+func functionLines(d *circuit.Device, fold page.Unit) []string {
 	lines := settings(d)
 	if d.Tolerance > 0 {
 		lines[0] += " ±" + strconv.FormatFloat(float64(d.Tolerance)/100, 'f', -1, 64) + " %"
@@ -177,7 +181,7 @@ func functionLines(d *circuit.Device) []string {
 	default:
 		return lines
 	}
-	if whole := lines[0] + ", " + rest; len(lines) == 1 && page.Width(whole, wordSize, false) <= wordFold {
+	if whole := lines[0] + ", " + rest; len(lines) == 1 && page.Width(whole, wordSize, false) <= fold {
 		return []string{whole}
 	}
 	return append(lines, rest)
@@ -197,4 +201,4 @@ func (n *Numbering) width() page.Unit {
 
 // stub is the wire between a symbol and its cell's edge on a rung: room for a
 // wire number.
-func (l *layout) stub() page.Unit { return max(rungStub, l.numberWide+150) }
+func (l *layout) stub() page.Unit { return max(l.measures.stub, l.numberWide+l.numberStub) }

@@ -59,6 +59,17 @@ func PartNames() []string {
 	return names
 }
 
+// PartTitle returns the title of a part by its name, empty for none of that
+// name.
+func PartTitle(name string) string {
+	for _, p := range parts {
+		if p.name == name {
+			return p.title
+		}
+	}
+	return ""
+}
+
 // Set makes the printed sheets of a circuit from the traces of its scripts. The
 // pages of all parts are numbered through. The only errors are a part or a
 // script that there is none of, and a number of storyboard frames that does not

@@ -11,10 +11,9 @@ import (
 
 // StateAt returns what a drawing marks of a run at a moment.
 func StateAt(t *trace.Trace, m trace.Moment) *schematic.State {
-	g := t.Conduction(m)
 	s := &schematic.State{Closed: make([]bool, len(t.Wiring.Contacts)), Energised: make([]bool, len(t.Wiring.Loads))}
-	for i := range s.Closed {
-		s.Closed[i] = g.Closed(i)
+	for i, k := range t.Wiring.Contacts {
+		s.Closed[i] = t.Closed(k.Contact, m)
 	}
 	for i, l := range t.Wiring.Loads {
 		s.Energised[i] = t.SignalAt(partSignal(l.Load), m)
@@ -82,57 +81,69 @@ func phaseOf(t *trace.Trace, d circuit.DeviceID, m trace.Moment) int {
 // loads: the closed contacts and energised loads make a network between the
 // rails, from which whatever ends blindly is taken away until nothing does.
 func liveParts(w *circuit.Wiring, s *schematic.State) (contacts, nets []bool) {
-	type branch struct {
-		a, b circuit.NetID
-		gone bool
-	}
-	branches := make([]branch, 0, len(w.Contacts)+len(w.Loads))
-	at := make([][]int, len(w.Nets))
-	add := func(a, b circuit.NetID, carries bool) {
-		i := len(branches)
-		branches = append(branches, branch{a, b, !carries || a == b})
-		if !branches[i].gone {
-			at[a], at[b] = append(at[a], i), append(at[b], i)
-		}
-	}
+	web := liveWeb{ends: make([][2]circuit.NetID, 0, len(w.Contacts)+len(w.Loads)), at: make([]liveNet, len(w.Nets))}
 	for i, k := range w.Contacts {
-		add(k.A, k.B, s.Closed[i])
+		web.add(k.A, k.B, s.Closed[i])
 	}
 	for i, l := range w.Loads {
-		add(l.A, l.B, s.Energised[i])
+		web.add(l.A, l.B, s.Energised[i])
 	}
-	degree := make([]int, len(w.Nets))
-	var blind []circuit.NetID
-	for n := range at {
-		degree[n] = len(at[n])
-		if n > int(circuit.RightRail) && degree[n] == 1 {
-			blind = append(blind, circuit.NetID(n))
-		}
-	}
-	for len(blind) > 0 {
-		n := blind[0]
-		blind = blind[1:]
-		for _, i := range at[n] {
-			if branches[i].gone {
-				continue
-			}
-			branches[i].gone = true
-			other := branches[i].a + branches[i].b - n
-			degree[n]--
-			if degree[other]--; other > circuit.RightRail && degree[other] == 1 {
-				blind = append(blind, other)
-			}
-		}
+	for n := range web.at {
+		web.prune(circuit.NetID(n))
 	}
 	contacts, nets = make([]bool, len(w.Contacts)), make([]bool, len(w.Nets))
-	for i, b := range branches {
-		if b.gone {
+	for i, ends := range web.ends {
+		if ends == noEnds {
 			continue
 		}
-		if i < len(w.Contacts) {
+		if i < len(contacts) {
 			contacts[i] = true
 		}
-		nets[b.a], nets[b.b] = true, true
+		nets[ends[0]], nets[ends[1]] = true, true
 	}
 	return contacts, nets
+}
+
+// liveWeb is the network of what conducts: the two nets of each branch, noEnds
+// for one that carries nothing.
+type liveWeb struct {
+	ends [][2]circuit.NetID
+	at   []liveNet
+}
+
+// liveNet is how many branches are at a net, and the sum of their places: of a
+// last one, its place.
+type liveNet struct{ count, sum int }
+
+var noEnds = [2]circuit.NetID{-1, -1}
+
+func (l *liveWeb) add(a, b circuit.NetID, carries bool) {
+	ends := [2]circuit.NetID{a, b}
+	if !carries || a == b {
+		ends = noEnds
+	}
+	l.ends = append(l.ends, ends)
+	l.move(len(l.ends)-1, 1)
+}
+
+// move adds a branch to the nets at its ends, or takes it away by -1.
+func (l *liveWeb) move(branch, by int) {
+	if l.ends[branch] == noEnds {
+		return
+	}
+	for _, n := range l.ends[branch] {
+		l.at[n].count += by
+		l.at[n].sum += by * branch
+	}
+}
+
+// prune takes the last branch at a net away, and goes on at its other end.
+func (l *liveWeb) prune(n circuit.NetID) {
+	for n > circuit.RightRail && l.at[n].count == 1 {
+		last := l.at[n].sum
+		other := l.ends[last][0] + l.ends[last][1] - n
+		l.move(last, -1)
+		l.ends[last] = noEnds
+		n = other
+	}
 }

@@ -28,6 +28,7 @@ const storyMax = 100
 // board is a storyboard in the making: the run, what is drawn of it, and how
 // large.
 type board struct {
+	title   string // of a slide
 	trace   *trace.Trace
 	story   []why.Instant
 	left    int          // how many more instants are not drawn
@@ -351,25 +352,46 @@ const (
 // for each instant at which something happens. Of opt, the symbols, the layout
 // and NoWords count.
 func Frames(t *trace.Trace, opt Options) []*page.Page {
-	s := &setter{circuit: t.Circuit, wiring: t.Wiring, opt: opt}
-	b := s.newBoard(t)
-	b.heading, b.words = headSize, 440
-	room := page.Box{Min: page.Point{X: topEdge, Y: topEdge}, Max: page.Point{X: slideWidth - topEdge, Y: slideHeight - topEdge}}
-	b.fit(page.Point{X: room.Width(), Y: room.Height()})
+	b := newSlides(t, opt)
 	var pages []*page.Page
 	for i := range b.story {
-		f := &frame{page: &page.Page{Width: slideWidth, Height: slideHeight}, room: room}
-		f.page.Title = s.circuit.Title + ": " + t.Script
-		right := room.Max.X - 2500
-		f.text(page.Text{At: page.Point{X: room.Min.X, Y: topEdge - 250}, Size: aboutSize, Words: page.Fit(f.page.Title, aboutSize, false, right-room.Min.X)}, "slide-title")
-		f.text(page.Text{At: page.Point{X: room.Max.X, Y: topEdge - 250}, Anchor: page.End, Size: aboutSize, Words: fmt.Sprintf("%d of %d", i+1, len(b.story))}, "slide-number")
-		b.paint(f, i, room.Min)
-		foot := []string{page.Fit(marksWords(), bodySize, false, room.Width())}
-		if i == len(b.story)-1 && b.left > 0 {
-			foot = append(foot, b.leftWords())
-		}
-		f.lines(page.Point{X: room.Min.X, Y: room.Max.Y + 150}, foot, bodySize, false, "story-legend")
-		pages = append(pages, f.page)
+		pages = append(pages, b.slide(i))
 	}
 	return pages
+}
+
+// FrameAt draws the one frame of Frames that shows an instant: the latest that
+// does not lie after it.
+func FrameAt(t *trace.Trace, at time.Duration, opt Options) *page.Page {
+	b := newSlides(t, opt)
+	i := sort.Search(len(b.story), func(i int) bool { return b.story[i].At > at })
+	return b.slide(max(i-1, 0))
+}
+
+// slideRoom is the room for a frame on a slide.
+var slideRoom = page.Box{Min: page.Point{X: topEdge, Y: topEdge}, Max: page.Point{X: slideWidth - topEdge, Y: slideHeight - topEdge}}
+
+// newSlides prepares a storyboard of one frame a page.
+func newSlides(t *trace.Trace, opt Options) *board {
+	s := &setter{circuit: t.Circuit, wiring: t.Wiring, opt: opt}
+	b := s.newBoard(t)
+	b.heading, b.words, b.title = headSize, 440, t.Circuit.Title+": "+t.Script
+	b.fit(page.Point{X: slideRoom.Width(), Y: slideRoom.Height()})
+	return b
+}
+
+func (b *board) slide(i int) *page.Page {
+	f := &frame{page: &page.Page{Width: slideWidth, Height: slideHeight}, room: slideRoom}
+	room := f.room
+	f.page.Title = b.title
+	right := room.Max.X - 2500
+	f.text(page.Text{At: page.Point{X: room.Min.X, Y: topEdge - 250}, Size: aboutSize, Words: page.Fit(f.page.Title, aboutSize, false, right-room.Min.X)}, "slide-title")
+	f.text(page.Text{At: page.Point{X: room.Max.X, Y: topEdge - 250}, Anchor: page.End, Size: aboutSize, Words: fmt.Sprintf("%d of %d", i+1, len(b.story))}, "slide-number")
+	b.paint(f, i, room.Min)
+	foot := []string{page.Fit(marksWords(), bodySize, false, room.Width())}
+	if i == len(b.story)-1 && b.left > 0 {
+		foot = append(foot, b.leftWords())
+	}
+	f.lines(page.Point{X: room.Min.X, Y: room.Max.Y + 150}, foot, bodySize, false, "story-legend")
+	return f.page
 }

@@ -25,6 +25,13 @@ type Options struct {
 	// NoPaper leaves the ground transparent, White makes it white instead of the
 	// tint of paper.
 	NoPaper, White bool
+	// Embed writes the drawing for a place in an HTML page, which gives it its
+	// size and its ground: no width and height but in the view box, no paper.
+	// Fills then get a class, so that a style sheet can recolour them apart from
+	// strokes (of class hair, thin, medium or heavy) and text elements: filled
+	// in the ink that another class names, knockout for what hides the lines
+	// below it.
+	Embed bool
 }
 
 // Fonts is the list of fonts that the file asks for: the one that was
@@ -41,11 +48,15 @@ type writer struct {
 func Encode(p *page.Page, opt Options) []byte {
 	w := &writer{opt: opt, used: map[string]bool{}}
 	title, desc := w.id("drawing-title"), w.id("drawing-text")
-	fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%vmm" height="%vmm" viewBox="0 0 %d %d"`, p.Width, p.Height, p.Width, p.Height)
+	w.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
+	if !opt.Embed {
+		fmt.Fprintf(w, ` width="%vmm" height="%vmm"`, p.Width, p.Height)
+	}
+	fmt.Fprintf(w, ` viewBox="0 0 %d %d"`, p.Width, p.Height)
 	fmt.Fprintf(w, ` role="img" aria-labelledby="%s %s" font-family="%s" style="font-variant-numeric:tabular-nums"`, title, desc, Fonts)
 	w.WriteString(` fill="none" stroke-linecap="round" stroke-linejoin="round">` + "\n")
 	fmt.Fprintf(w, "<title id=\"%s\">%s</title>\n<desc id=\"%s\">%s</desc>\n", title, escape(p.Title), desc, escape(p.Description))
-	if !opt.NoPaper {
+	if !opt.NoPaper && !opt.Embed {
 		fmt.Fprintf(w, "<rect class=\"paper\" width=\"%d\" height=\"%d\" fill=\"%s\"/>\n", p.Width, p.Height, w.colour(page.Paper))
 	}
 	w.elements(p.Elements)
@@ -179,6 +190,9 @@ func (w *writer) style(s page.Style) {
 	if s.Weight != page.NoStroke {
 		classes += " " + s.Weight.String()
 	}
+	if w.opt.Embed {
+		classes += [...]string{page.NoFill: "", page.Solid: " filled", page.Knockout: " knockout"}[s.Fill]
+	}
 	fmt.Fprintf(w, ` class="%s"`, classes)
 	if s.Weight != page.NoStroke {
 		fmt.Fprintf(w, ` stroke="%s" stroke-width="%d"`, w.colour(s.Ink), s.Weight.Width())
@@ -219,6 +233,11 @@ func (w *writer) colour(k page.Ink) string {
 	if k == page.Paper && w.opt.White {
 		return "#ffffff"
 	}
+	return Colour(k)
+}
+
+// Colour is an ink's colour as SVG and CSS write it: #262421.
+func Colour(k page.Ink) string {
 	r, g, b := k.RGB()
 	return fmt.Sprintf("#%02x%02x%02x", r, g, b)
 }
