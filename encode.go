@@ -86,9 +86,14 @@ type Style struct {
 	Layout  string // "rungs" or "paths"
 }
 
+// The words for schematic.Tradition and schematic.Layout, in their order.
+var (
+	traditions = []string{"international", "american"}
+	layouts    = []string{"rungs", "paths"}
+)
+
 func (s Style) options() (schematic.Options, error) {
 	var opt schematic.Options
-	traditions, layouts := []string{"international", "american"}, []string{"rungs", "paths"}
 	symbols, ok := pick(s.Symbols, traditions)
 	if !ok {
 		return opt, badInput("there are no %q symbols; %s", s.Symbols, choice(s.Symbols, traditions, "traditions"))

@@ -9,8 +9,10 @@ type LibraryEntry struct {
 	Number int
 	Name   string // file name without its ending
 	Title  string
-	Aim    string
-	Text   []byte
+	// Station is the place of the line that it belongs to.
+	Station string
+	Aim     string
+	Text    []byte
 }
 
 // Library lists the built-in circuits by number.
@@ -34,7 +36,7 @@ func LibraryFind(query string) (found LibraryEntry, err error) {
 
 func entry(e library.Entry) LibraryEntry {
 	c, _ := read(Source{e.Name, e.Text})
-	out := LibraryEntry{Number: e.Number, Name: e.Name, Title: c.Title, Text: e.Text}
+	out := LibraryEntry{Number: e.Number, Name: e.Name, Title: c.Title, Station: c.Station, Text: e.Text}
 	if aims := c.NotesOf("aim"); len(aims) > 0 {
 		out.Aim = aims[0]
 	}

@@ -29,26 +29,13 @@ type SheetRequest struct {
 // Sheets makes the printed set of a circuit as PDF.
 func Sheets(r SheetRequest) (out Drawn, err error) {
 	defer guard(r.Source, &err)
-	c, checked := read(r.Source)
-	out.Checked = checked
-	opt, traces, err := r.options(c, checked)
+	set, title, err := r.set(&out)
 	if err != nil {
 		return out, err
 	}
-	for _, t := range traces {
-		for i := range c.Scripts {
-			if c.Scripts[i].Name == t.Script {
-				out.Failed += failures(t, &c.Scripts[i])
-			}
-		}
-	}
-	set, err := sheet.Set(c, traces, opt)
-	if err != nil {
-		return out, badInput("%s", strings.TrimPrefix(err.Error(), "sheet: "))
-	}
 	var missing []rune
 	for _, group := range grouped(set, r.Apart) {
-		file, lacks, err := printed(group, r.Apart, c.Title, opt.Author)
+		file, lacks, err := printed(group, r.Apart, title, r.Author)
 		if err != nil {
 			return out, err
 		}
@@ -58,6 +45,30 @@ func Sheets(r SheetRequest) (out Drawn, err error) {
 	slices.Sort(missing)
 	out.Remark = missingWords(slices.Compact(missing))
 	return out, nil
+}
+
+// set makes the parts of the printed set, and notes on out what reading and
+// running said. The second result is the circuit's title.
+func (r *SheetRequest) set(out *Drawn) ([]sheet.Part, string, error) {
+	c, checked := read(r.Source)
+	out.Checked = checked
+	opt, traces, err := r.options(c, checked)
+	if err != nil {
+		return nil, "", err
+	}
+	r.Header = opt.Header
+	for _, t := range traces {
+		for i := range c.Scripts {
+			if c.Scripts[i].Name == t.Script {
+				out.Failed += failures(t, &c.Scripts[i])
+			}
+		}
+	}
+	set, err := sheet.Set(c, traces, opt)
+	if err != nil {
+		return nil, "", badInput("%s", strings.TrimPrefix(err.Error(), "sheet: "))
+	}
+	return set, c.Title, nil
 }
 
 // options turns the words of a request into choices and runs the scripts.

@@ -28,6 +28,16 @@ var verbs = [...]string{"", "close", "open", "press", "release", "turn", "trip",
 // String returns the verb as written in a script.
 func (v Verb) String() string { return verbs[v] }
 
+// VerbOf returns the verb that a word or two name, or NoVerb.
+func VerbOf(words string) Verb {
+	for v := range verbs {
+		if v > 0 && verbs[v] == words {
+			return Verb(v)
+		}
+	}
+	return NoVerb
+}
+
 // Undo returns the verb that ends what v began, or NoVerb: press and release,
 // close and open, trip and reset, supply off and supply on.
 func (v Verb) Undo() Verb {
