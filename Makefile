@@ -1,4 +1,5 @@
-# make run    build what is needed and run a circuit of the library
+# make run    build what is needed and open the desk on a circuit of the library
+# make app    build the browser desk, dist/tarry.html
 # make test   install what the tests need, then all tests
 # make bench  the figures that the README quotes
 
@@ -12,20 +13,38 @@ WASMEXEC := $(shell $(GO) env GOROOT)/lib/wasm/go_js_wasm_exec
 export GOTOOLCHAIN := local
 export GOFLAGS     := -buildvcs=false
 
-.PHONY: run build test tools vet unit golden fuzz wasm bench clean
+.PHONY: run app build test tools vet unit golden fuzz wasm browser bench clean
 
 run: build
-	bin/tarry run $(CIRCUIT)
+	bin/tarry app $(CIRCUIT)
 
-build:
+# The command carries the desk.
+build: desk/built/tarry.html
 	$(GO) build -o bin/tarry ./cmd/tarry
 
-test: tools build vet unit golden fuzz wasm
+app: dist/tarry.html
+
+desk/built/tarry.html: dist/tarry.html
+	cp dist/tarry.html desk/built/.tarry.part && mv desk/built/.tarry.part desk/built/tarry.html
+
+DESK := $(shell find app/src app/build.mjs app/package.json app/tsconfig.json -type f 2>/dev/null)
+ENGINE := $(shell git ls-files -co --exclude-standard '*.go' library go.mod go.sum | grep -v '_test\.go$$\|^cmd/tarry/\|^desk/')
+
+dist/tarry.html: $(DESK) $(ENGINE) app/node_modules/.ready
+	cd app && node build.mjs --out ../dist/tarry.html --go '$(GO)'
+
+# What the desk is built with; --ignore-scripts, since none of it needs any.
+app/node_modules/.ready: app/package-lock.json
+	cd app && npm ci --no-audit --no-fund --ignore-scripts
+	touch $@
+
+test: tools build vet unit golden fuzz wasm browser
 
 # What the tests need besides Go: other people's readers of the files that we
-# write (value change dumps, SVG, PDF), and node, which runs the engine's tests
-# as WebAssembly.
-TOOLS := sigrok-cli:sigrok-cli rsvg-convert:librsvg2-bin pdftotext:poppler-utils qpdf:qpdf node:nodejs
+# write (value change dumps, SVG, PDF), node and npm, which build the desk and
+# run the engine's tests as WebAssembly, and two browsers.
+TOOLS := sigrok-cli:sigrok-cli rsvg-convert:librsvg2-bin pdftotext:poppler-utils qpdf:qpdf node:nodejs npm:npm \
+         chromium:chromium firefox-esr:firefox-esr
 
 tools:
 	@missing=""; \
@@ -39,6 +58,7 @@ vet:
 	@unformatted=$$(gofmt -l $$(git ls-files '*.go')); \
 	if [ -n "$$unformatted" ]; then echo "gofmt would change: $$unformatted"; exit 1; fi
 	$(GO) vet ./...
+	cd app && npx tsc --noEmit && npx biome check --error-on-warnings .
 
 unit:
 	$(GO) test ./...
@@ -56,8 +76,13 @@ fuzz:
 wasm:
 	GOOS=js GOARCH=wasm $(GO) test -exec '$(WASMEXEC)' ./circuit ./engine ./trace ./notation
 
-bench:
+# The desk in real browsers, from a file and from the local server.
+browser: build
+	cd app && npm test
+
+bench: build
 	GOMAXPROCS=1 $(GO) test ./engine ./notation ./schematic ./page/... ./sheet ./cmd/tarry -run '^$$' -bench . -benchtime 3x | grep -v '^ok\|^PASS\|no test files'
+	cd app && npm run --silent bench
 
 clean:
-	rm -rf bin dist
+	rm -rf bin dist desk/built/tarry.html app/node_modules

@@ -1,0 +1,53 @@
+// What stands on the desk when it opens.
+
+import { complain, ready, say } from "./desk";
+import { call } from "./engine";
+import { newerKept, openFresh, openWork, tell, watchDesk, workToResume } from "./keep/keep";
+import { beginLook } from "./keep/look";
+import { called } from "./keep/works";
+import { lesson, lessonUnread } from "./lesson";
+import { takeDrops } from "./ui/files/drop";
+import { beginLesson } from "./ui/lesson/course";
+import { loadFonts } from "./ui/look/fonts";
+import { w } from "./words";
+
+/** The library circuit of a first visit: horn, then a window in which the belt may start. */
+const firstCircuit = 8;
+
+export async function begin() {
+	beginLook();
+	watchDesk();
+	takeDrops();
+	try {
+		if (lesson) await beginLesson();
+		else await beginDesk();
+	} catch (e) {
+		complain(e);
+	}
+	if (ready.value) loadFonts();
+}
+
+// A teacher who opens the desk expects what stood on it: after a reload or a
+// crash the very same board, silently; on another day the work that was last
+// under way, with a word of which it is, since a college PC has many users,
+// and with a way to the library. A second tab beside an open one gets the
+// latest work that no tab holds, so nothing is ever in two places. A first
+// visit gets a library circuit that shows at once what the desk is for.
+async function beginDesk() {
+	const found = await workToResume(() => true);
+	if (found && (await openWork(found.work.id, true))) {
+		if (!found.same) {
+			const when = w.files.when(new Date(found.work.at), new Date());
+			const afresh = { words: w.files.beginAfresh, run: () => void openFirst().catch(complain) };
+			tell(w.files.openedAgain(called(found.work), when), afresh);
+		}
+	} else await openFirst();
+	if (lessonUnread) say(w.files.lesson.unread, "fault");
+	else if (newerKept() && !found) say(w.files.newerKept);
+}
+
+async function openFirst() {
+	const list = await call("library", {});
+	const e = list.find((x) => x.number === firstCircuit) ?? list[0];
+	if (e) await openFresh({ name: e.name, text: e.text });
+}

@@ -1,0 +1,347 @@
+// The desk: what is open, how it is drawn, and the board's time. Components
+// read the signals and call the functions; nothing else talks to the engine
+// about the board.
+
+import { batch, computed, effect, signal } from "@preact/signals";
+import * as doc from "./doc";
+import { CallError, call, onRenewed } from "./engine";
+import { lesson } from "./lesson";
+import type { Action, Change, Drawing, Frame, Instant, Mark, Nanos, Sheet, Timed, View } from "./protocol";
+import { w } from "./words";
+
+export type Mode = "run" | "write" | "predict" | "print";
+
+export const mode = signal<Mode>("run");
+export const view = signal<View>({ symbols: "international", layout: "rungs", width: 0, noWords: false });
+export const sheet = signal<Sheet | null>(null);
+export const drawing = signal<Drawing | null>(null);
+/** The board's latest frame, without its marks, which stay in `marks`. */
+export const frame = signal<Frame | null>(null);
+export const marks = signal<Mark[]>([]);
+/** The latest instants at which something happened, oldest first. */
+export const steps = signal<Instant[]>([]);
+export const playing = signal(false);
+/** Seconds of the run in a second of the room. */
+export const speed = signal(1);
+export const speeds = [0.1, 0.2, 0.5, 1, 2, 5, 10];
+/** The script that was started last, its place; -1 for a free run. */
+export const scriptPlace = signal(-1);
+/** Id of the selected part of the drawing, empty for none. */
+export const selected = signal("");
+/** A sentence for the user, with what can be done about it. */
+export interface Message {
+	text: string;
+	kind: "note" | "fault";
+	action?: { words: string; run(): void };
+}
+export const message = signal<Message | null>(null);
+
+/** Grows whenever the drawing or the run starts anew. */
+export const generation = signal(0);
+
+export const errors = computed(() => sheet.value?.diagnostics.filter((d) => d.grade === "error").length ?? 0);
+
+const MS = 1_000_000;
+const stepsKept = 60;
+let log: Timed[] = [];
+
+/** The actions of the session so far, for keeping. */
+export const sessionLog = () => log;
+
+/** Says a sentence; it stays until the next one, or goes by itself. */
+export function say(text: string, kind: Message["kind"] = "note", action?: Message["action"]) {
+	message.value = { text, kind, action };
+}
+
+/** Tells the user why a call failed. A lost worker tells its own story. */
+export function complain(e: unknown) {
+	if (e instanceof CallError && e.kind === "lost") return;
+	say(e instanceof Error ? e.message : String(e), e instanceof CallError && e.kind === "input" ? "note" : "fault");
+}
+
+function take(f: Frame, fresh = false) {
+	batch(() => {
+		if (f.marks) marks.value = f.marks;
+		// The engine leaves an empty log out, and a fresh frame always has its own.
+		if (f.log) log = f.log;
+		else if (fresh) log = [];
+		const kept = fresh ? [] : steps.value.filter((s) => s.at <= f.now && s.at >= f.from);
+		const last = kept.length > 0 ? (kept[kept.length - 1] as Instant).at : -1;
+		const newer = (f.happened ?? []).filter((s) => s.at > last);
+		const same = (f.happened ?? []).find((s) => s.at === last);
+		if (same) kept[kept.length - 1] = same;
+		steps.value = [...kept, ...newer].slice(-stepsKept);
+		frame.value = f;
+		if (f.ended && f.now >= f.known) playing.value = false;
+	});
+}
+
+let opening = 0;
+/** The width that the drawing had when the text was last read. */
+let drawnWidth = -1;
+
+/** Reads the text and lays the board out; with keep, the session goes on. */
+export async function reopen(keep: boolean) {
+	const mine = ++opening;
+	drawnWidth = view.value.width;
+	try {
+		const r = await call("open", { name: doc.docName.value, text: doc.text.value, view: view.value, keep });
+		if (mine !== opening) return;
+		batch(() => {
+			sheet.value = r.sheet;
+			drawing.value = r.sheet.drawing;
+			generation.value++;
+			if (!keep) {
+				playing.value = false;
+				scriptPlace.value = -1;
+			}
+			take(r.frame, true);
+		});
+		if (!keep) await refreshSteps();
+		if (r.left > 0) say(w.desk.actionsLeft(r.left));
+		ready.value = true;
+	} catch (e) {
+		complain(e);
+	}
+}
+
+/** True once the first drawing stands. */
+export const ready = signal(false);
+
+/** Opens another text: nothing of the old one stays on the desk. */
+export function openText(name: string, content: string) {
+	doc.load(name, content);
+	// It is read now; that it changed is no reason to read it again.
+	if (typing) clearTimeout(typing);
+	selected.value = "";
+	return reopen(false);
+}
+
+/** Opens a kept work as it was, paused: what hands did, and the instant shown. */
+export async function openKept(name: string, content: string, kept: { log: Timed[]; to: Nanos; script: number }) {
+	await openText(name, content);
+	if (kept.log.length === 0 && kept.to === 0) return;
+	try {
+		const back = await call("restore", { log: kept.log, to: kept.to });
+		batch(() => {
+			scriptPlace.value = kept.script < (sheet.value?.scripts.length ?? 0) ? kept.script : -1;
+			generation.value++;
+			take(back.frame, true);
+		});
+		await refreshSteps();
+		if (back.left > 0) say(w.desk.actionsLeft(back.left));
+	} catch (e) {
+		complain(e);
+	}
+}
+
+let typing: ReturnType<typeof setTimeout> | undefined;
+let lastText = "";
+effect(() => {
+	const now = doc.text.value;
+	if (now === lastText) return;
+	lastText = now;
+	if (!ready.value) return;
+	if (typing) clearTimeout(typing);
+	typing = setTimeout(() => reopen(true), 120);
+});
+
+/** Reads what was typed at once. */
+export function settleText(): Promise<void> {
+	if (typing) clearTimeout(typing);
+	typing = undefined;
+	return reopen(true);
+}
+
+/** Edits the picture: the change becomes one of the text. Returns what to select, or undefined if refused. */
+export async function change(ch: Change): Promise<string | undefined> {
+	try {
+		const r = await call("edit", { text: doc.text.value, change: ch });
+		if (r.refused) {
+			say(r.refused);
+			return undefined;
+		}
+		doc.edit(r.edits);
+		await settleText();
+		selected.value = partFor(r.select);
+		return r.select;
+	} catch (e) {
+		complain(e);
+		return undefined;
+	}
+}
+
+/** The id of the part that a selection of the engine means. */
+function partFor(select: string): string {
+	const parts = drawing.value?.parts ?? [];
+	const hit = parts.find((p) => p.id === select) ?? parts.find((p) => p.signal === select);
+	return hit?.id ?? parts.find((p) => p.id.startsWith(`${select}.`) || p.id.startsWith(`${select}:`))?.id ?? "";
+}
+
+/** Selects the part that the engine named after a change. */
+export function selectPart(select: string) {
+	selected.value = partFor(select);
+}
+
+/** Draws in another view; the run goes on. */
+export async function look(next: Partial<View>) {
+	view.value = { ...view.value, ...next };
+	if (!ready.value) return;
+	try {
+		const r = await call("view", { view: view.value });
+		drawnWidth = view.value.width;
+		batch(() => {
+			drawing.value = r.drawing;
+			generation.value++;
+			take(r.frame);
+		});
+	} catch (e) {
+		complain(e);
+	}
+}
+
+/** Tells how wide the drawing may be; it is laid out anew only if that matters. */
+export function roomFor(width: number) {
+	if (Math.abs(width - drawnWidth) < 300 && drawnWidth >= 0) return;
+	if (ready.value) look({ width });
+	else view.value = { ...view.value, width };
+}
+
+/** Starts the run anew with a script ahead, or none. */
+export async function start(script: number, thenPlay = false) {
+	try {
+		const f = await call("start", { script });
+		batch(() => {
+			scriptPlace.value = script;
+			generation.value++;
+			take(f, true);
+		});
+		await refreshSteps();
+		if (thenPlay) play();
+	} catch (e) {
+		complain(e);
+	}
+}
+
+async function refreshSteps() {
+	const r = await call("story", { limit: stepsKept });
+	steps.value = r.instants;
+}
+
+/** What the board's time is wanted to be; it runs ahead of the frames. */
+let wanted: Nanos = 0;
+let asking = false;
+
+async function ask(to: Nanos) {
+	asking = true;
+	try {
+		take(await call("move", { to }));
+	} catch (e) {
+		playing.value = false;
+		complain(e);
+	} finally {
+		asking = false;
+	}
+}
+
+let lastTick = 0;
+function tick(now: number) {
+	if (!playing.value) return;
+	requestAnimationFrame(tick);
+	// A tab that slept doesn't catch up on what it missed.
+	const passed = Math.min(now - lastTick, 100);
+	lastTick = now;
+	wanted += passed * speed.value * MS;
+	const whole = Math.floor(wanted / MS) * MS;
+	if (!asking && whole > (frame.value?.now ?? 0)) ask(whole);
+}
+
+export function play() {
+	if (playing.value) return;
+	wanted = frame.value?.now ?? 0;
+	playing.value = true;
+	lastTick = performance.now();
+	requestAnimationFrame(tick);
+}
+
+export function pause() {
+	playing.value = false;
+}
+
+/** Moves the cursor to an instant, forward or back, and pauses there. */
+export async function goTo(at: Nanos) {
+	playing.value = false;
+	wanted = at;
+	if (asking) return later(at);
+	const back = at < (frame.value?.now ?? 0);
+	await ask(Math.max(0, Math.round(at)));
+	if (back) await refreshSteps();
+}
+
+// While a call is under way only the latest wish counts.
+let wish: Nanos | undefined;
+async function later(at: Nanos) {
+	const first = wish === undefined;
+	wish = at;
+	if (!first) return;
+	while (asking) await new Promise((r) => setTimeout(r, 4));
+	const to = wish;
+	wish = undefined;
+	await goTo(to);
+}
+
+/** To the next instant at which anything happens. */
+export function stepOn() {
+	const f = frame.value;
+	if (f && f.next >= 0) return goTo(f.next);
+	say(w.desk.nothingNext);
+}
+
+/** To the latest instant before. */
+export function stepBack() {
+	const f = frame.value;
+	if (f && f.back >= 0) return goTo(f.back);
+}
+
+/** Hands act, at the board's time. */
+export async function act(...actions: Action[]) {
+	const at = playing.value ? Math.floor(Math.max(wanted, frame.value?.now ?? 0) / MS) * MS : (frame.value?.now ?? 0);
+	try {
+		take(await call("act", { at, actions }));
+	} catch (e) {
+		complain(e);
+	}
+}
+
+/** Puts a run of the present text back: all actions, and the instant to show. */
+export async function restoreRun(actions: Timed[], to: Nanos) {
+	try {
+		playing.value = false;
+		take((await call("restore", { log: actions, to })).frame, true);
+		await refreshSteps();
+	} catch (e) {
+		complain(e);
+	}
+}
+
+/** Whether the run may be changed: a lesson may only be watched. */
+export const mayWrite = computed(() => !lesson || lesson.editor);
+
+onRenewed(() => {
+	const kept = log;
+	const at = frame.value?.now ?? 0;
+	playing.value = false;
+	say(w.desk.renewed);
+	call("open", { name: doc.docName.value, text: doc.text.value, view: view.value, keep: false })
+		.then(async (r) => {
+			batch(() => {
+				sheet.value = r.sheet;
+				drawing.value = r.sheet.drawing;
+				generation.value++;
+			});
+			const back = await call("restore", { log: kept, to: at });
+			take(back.frame, true);
+			await refreshSteps();
+		})
+		.catch(complain);
+});

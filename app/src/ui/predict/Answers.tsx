@@ -1,0 +1,138 @@
+// The learner's lines in words, how sure they are, and what came of it.
+
+import { useEffect, useState } from "preact/hooks";
+import { w } from "../../words";
+import { Button, Choice } from "../kit";
+import { inWords, readAnswer } from "./answer";
+import { flat, flipFrom } from "./line";
+import { blank, end, explain, lineFor, revealed, rowsDrawn, setLine, sure, wordFor } from "./state";
+import type { Sure } from "./store";
+
+const t = w.predict;
+type Row = (typeof rowsDrawn.value)[number];
+
+/** Room for what the learner says of each row. */
+export function Answers() {
+	const rows = rowsDrawn.value;
+	return (
+		<section class="predict-answers" aria-label={t.answers}>
+			<h3>{t.answers}</h3>
+			{rows.length > 1 && <SureOf label={t.sureAll} rows={rows.map((r) => r.name)} />}
+			<ul>
+				{rows.map((r) => (
+					<li key={r.name}>
+						<Answer row={r} />
+						<SureOf label={t.sure(r.name)} rows={[r.name]} />
+					</li>
+				))}
+			</ul>
+		</section>
+	);
+}
+
+function SureOf(p: { label: string; rows: string[] }) {
+	const values = new Set(p.rows.map((r) => sure.value[r] ?? ""));
+	const value = values.size === 1 ? ([...values][0] as Sure) : "";
+	return (
+		<Choice<Sure>
+			label={p.label}
+			value={value}
+			of={(["guess", "fairly", "certain"] as const).map((v) => ({ value: v, words: t.sures[v] }))}
+			onChange={(v) => {
+				sure.value = { ...sure.value, ...Object.fromEntries(p.rows.map((r) => [r, v])) };
+			}}
+		/>
+	);
+}
+
+/** A row's line in words: the same line that is drawn. */
+function Answer(p: { row: Row }) {
+	const { row } = p;
+	const line = lineFor(row.name);
+	const drawn = inWords(line, row.words, end.value);
+	const [typed, setTyped] = useState(drawn);
+	const [problem, setProblem] = useState("");
+	useEffect(() => {
+		setTyped(drawn);
+		setProblem("");
+	}, [drawn]);
+	const commit = () => {
+		if (!blank.value || typed === drawn) return;
+		const read = readAnswer(typed, row.words, end.value);
+		if ("problem" in read) setProblem(read.problem);
+		else {
+			setLine(row.name, read);
+			setTyped(inWords(read, row.words, end.value));
+			setProblem("");
+		}
+	};
+	const id = `predict-answer-${row.name}`;
+	return (
+		<div class="predict-answer">
+			<label for={id}>{row.name}</label>
+			<input
+				id={id}
+				value={typed}
+				aria-label={t.answer(row.name)}
+				aria-invalid={problem !== ""}
+				aria-describedby={problem ? `${id}-problem` : "predict-how-text"}
+				autocomplete="off"
+				spellcheck={false}
+				onInput={(e) => setTyped(e.currentTarget.value)}
+				onChange={commit}
+				onBlur={commit}
+				onKeyDown={(e) => e.key === "Enter" && commit()}
+			/>
+			<Button
+				label={t.startsLabel(row.name, wordFor(row, line.start))}
+				onClick={() => setLine(row.name, flipFrom(line, 0, end.value))}
+			>
+				{t.starts(wordFor(row, line.start))}
+			</Button>
+			<Button class="quiet" label={t.clearLabel(row.name)} onClick={() => setLine(row.name, flat)}>
+				{t.clear}
+			</Button>
+			<p class="problem" id={`${id}-problem`} role="alert">
+				{problem}
+			</p>
+		</div>
+	);
+}
+
+/** What came of it, a sentence for each row. */
+export function Results() {
+	const rows = revealed.value?.rows ?? [];
+	return (
+		<section class="predict-results" aria-label={t.revealed}>
+			<h3>{t.revealed}</h3>
+			<p role="status">{t.tally(rows.filter((r) => r.right).length, rows.length)}</p>
+			<ul>
+				{rows.map((r) => (
+					<li key={r.row} class={r.right ? "right" : "wrong"}>
+						<p>
+							<b class="verdict">{r.right ? t.right : t.wrong}</b>
+							<b>{r.row}</b>
+							<small>{sureWords(sure.value[r.row] ?? "")}</small>
+						</p>
+						<p>{r.words}</p>
+						{thought(sure.value[r.row] ?? "", r.right) && <p>{thought(sure.value[r.row] ?? "", r.right)}</p>}
+						{r.at >= 0 && (
+							<Button label={t.whyLabel(r.row, r.at)} onClick={() => explain(r.row, r.at)}>
+								{t.why}
+							</Button>
+						)}
+					</li>
+				))}
+			</ul>
+		</section>
+	);
+}
+
+export const sureWords = (s: Sure) => (s ? t.sures[s] : t.notSaid);
+
+/** What sureness and result say together. */
+function thought(s: Sure, right: boolean): string {
+	if (right) return s === "guess" ? t.thought.guessRight : "";
+	if (s === "certain") return t.thought.certainWrong;
+	return s === "fairly" ? t.thought.fairlyWrong : "";
+}

@@ -1,0 +1,179 @@
+// Predict first: the learner draws what a script will do, then asks for it.
+
+import { sheet } from "../../desk";
+import { w } from "../../words";
+import { Button, Choice } from "../kit";
+import { Answers, Results } from "./Answers";
+import { Attempts } from "./Attempts";
+import { Draw } from "./Draw";
+import { Figure } from "./Figure";
+import {
+	again,
+	asked,
+	blank,
+	canUndo,
+	choose,
+	clearAll,
+	fine,
+	fixed,
+	hidden,
+	hide,
+	lines,
+	redraw,
+	reveal,
+	revealed,
+	rowsDrawn,
+	script,
+	tolerance,
+	undo,
+	widen,
+} from "./state";
+
+const t = w.predict;
+
+export function Predict() {
+	const scripts = sheet.value?.scripts ?? [];
+	return (
+		<div class="predict">
+			<header>
+				<h2>{t.title}</h2>
+				<p>{t.lead}</p>
+			</header>
+			{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}
+			<Attempts />
+		</div>
+	);
+}
+
+function Task() {
+	const shown = revealed.value;
+	return (
+		<>
+			<Setup />
+			{shown ? <Figure chart={shown.chart} name={t.revealed} /> : <Sketch />}
+			{shown ? <Results /> : blank.value && <Answers />}
+			{shown ? (
+				<div class="predict-foot">
+					<Button class="main" onClick={again}>
+						{t.again}
+					</Button>
+				</div>
+			) : (
+				blank.value && <Foot />
+			)}
+		</>
+	);
+}
+
+/** What is to be predicted. */
+function Setup() {
+	const scripts = sheet.value?.scripts ?? [];
+	const locked = revealed.value !== null;
+	return (
+		<div class="predict-setup">
+			<label>
+				{t.script}
+				<select value={script.value} onChange={(e) => choose(Number(e.currentTarget.value))}>
+					{scripts.map((s, i) => (
+						<option key={s.name} value={i}>
+							{s.name}
+						</option>
+					))}
+				</select>
+			</label>
+			{fixed.value ? <p>{t.fixedRows}</p> : !locked && asked.value.length > 0 && <RowPicker />}
+			<Choice
+				label={t.width}
+				value={widen.value}
+				of={[1, 2, 4].map((n) => ({ value: n, words: t.widths[n] ?? "" }))}
+				onChange={(n) => {
+					widen.value = n;
+					redraw();
+				}}
+			/>
+		</div>
+	);
+}
+
+function RowPicker() {
+	return (
+		<details class="predict-rows">
+			<summary>
+				{t.rows} <small>{t.rowsChosen(hidden.value.length, asked.value.length)}</small>
+			</summary>
+			<fieldset>
+				<legend class="unseen">{t.rows}</legend>
+				{asked.value.map((r) => (
+					<label key={r.name}>
+						<input
+							type="checkbox"
+							checked={hidden.value.includes(r.name)}
+							onChange={(e) => hide(r.name, e.currentTarget.checked)}
+						/>
+						{r.name}
+					</label>
+				))}
+			</fieldset>
+		</details>
+	);
+}
+
+/** The chart to draw on. */
+function Sketch() {
+	const chart = blank.value;
+	if (!chart) {
+		return (
+			<p class="waking">{hidden.value.length > 0 ? t.working : asked.value.length > 0 ? t.noneChosen : t.noRows}</p>
+		);
+	}
+	return (
+		<>
+			<Draw chart={chart} />
+			<div class="predict-tools">
+				<Button disabled={!canUndo.value} onClick={undo}>
+					{t.undo}
+				</Button>
+				<Button class="quiet" onClick={clearAll}>
+					{t.clearAll}
+				</Button>
+				<label class="switch">
+					<input
+						type="checkbox"
+						checked={fine.value}
+						onChange={(e) => {
+							fine.value = e.currentTarget.checked;
+						}}
+					/>
+					{t.fine}
+				</label>
+				<small>{t.square(chart.plan.square)}</small>
+			</div>
+			<details class="predict-how">
+				<summary>{t.how}</summary>
+				<p>{t.howPointer}</p>
+				<p id="predict-how-keys">{t.howKeys}</p>
+				<p id="predict-how-text">{t.howText}</p>
+			</details>
+		</>
+	);
+}
+
+function Foot() {
+	const untouched = rowsDrawn.value.filter((r) => !lines.value[r.name]).map((r) => r.name);
+	return (
+		<div class="predict-foot">
+			<Choice
+				label={t.tolerance}
+				value={tolerance.value}
+				of={[25, 50, 100].map((n) => ({ value: n, words: t.tolerances[n] ?? "" }))}
+				onChange={(n) => {
+					tolerance.value = n;
+				}}
+			/>
+			{untouched.length > 0 && <p>{t.untouched(untouched.join(", "))}</p>}
+			<Button class="main" onClick={reveal}>
+				{t.reveal}
+			</Button>
+		</div>
+	);
+}

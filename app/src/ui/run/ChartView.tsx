@@ -1,0 +1,207 @@
+// The chart below the board, with a cursor that can be taken to any instant.
+
+import { useComputed, useSignal } from "@preact/signals";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { frame, goTo, stepBack, stepOn } from "../../desk";
+import type { Chart } from "../../protocol";
+import { w } from "../../words";
+import { Button, Choice } from "../kit";
+import { ChartPicture, chosenRows, shownSeconds } from "./picture";
+import { Rows } from "./Rows";
+import { askWhy, signalOfRow } from "./why";
+import { timeAt } from "./window";
+
+/** Pixels of a unit: the chart's words a little larger than in print. */
+const perUnit = (room: number) => (96 / 2540) * (room < 600 ? 1.1 : 1.25);
+
+/** The chart's picture with all that is laid over it. */
+export function ChartFigure() {
+	const room = useRef<HTMLDivElement>(null);
+	const svg = useRef<SVGSVGElement>(null);
+	const handle = useRef<HTMLDivElement>(null);
+	const [picture, setPicture] = useState<ChartPicture | null>(null);
+	useEffect(() => {
+		if (!svg.current || !room.current) return;
+		const made = new ChartPicture(svg.current, () => handle.current);
+		const box = room.current;
+		const watch = new ResizeObserver(() => made.room(Math.floor(box.clientWidth / perUnit(box.clientWidth))));
+		watch.observe(box);
+		setPicture(made);
+		return () => {
+			watch.disconnect();
+			made.stop();
+		};
+	}, []);
+	const chart = picture?.chart.value;
+	return (
+		<div class="chart-room" ref={room}>
+			{picture?.refused.value && <p>{picture.refused.value}</p>}
+			<div class="chart-area">
+				<svg ref={svg} class="picture chart-svg" aria-hidden="true" />
+				{chart && picture && <Labels chart={chart} />}
+				{chart && picture && <Plot chart={chart} picture={picture} />}
+				<Cursor place={handle} plan={chart ?? null} />
+			</div>
+			<ChartWords chart={chart ?? null} />
+		</div>
+	);
+}
+
+/** The chart in words, for those who don't see it; it changes only when time stands. */
+function ChartWords(p: { chart: Chart | null }) {
+	return (
+		<section class="unseen" aria-label={w.run.chart.inWords}>
+			<p>{p.chart?.words}</p>
+		</section>
+	);
+}
+
+/** The names of the rows: a touch asks why. */
+function Labels(p: { chart: Chart }) {
+	const { plan, width, height } = p.chart;
+	// On a narrow chart the names stand over their rows.
+	const narrow = plan.left < width * 0.12;
+	const pct = (x: number, of: number) => `${(x / of) * 100}%`;
+	return (
+		<>
+			{plan.rows
+				.filter((r) => signalOfRow(r.name))
+				.map((r) => (
+					<button
+						type="button"
+						key={r.name}
+						class="row-why"
+						aria-label={w.run.chart.why(r.name)}
+						title={w.run.chart.why(r.name)}
+						style={{
+							left: 0,
+							top: pct(r.top, height),
+							width: pct(narrow ? width * 0.45 : plan.left - 200, width),
+							height: pct((narrow ? r.high : r.bottom) - r.top, height),
+						}}
+						onClick={() => askWhy(signalOfRow(r.name))}
+					/>
+				))}
+		</>
+	);
+}
+
+/** The field in which the cursor can be dragged. */
+function Plot(p: { chart: Chart; picture: ChartPicture }) {
+	const { plan, width, height } = p.chart;
+	const drag = (e: PointerEvent) => {
+		const box = (e.currentTarget as HTMLElement).getBoundingClientRect();
+		const x = plan.left + ((e.clientX - box.left) / box.width) * (plan.right - plan.left);
+		const f = frame.peek();
+		// Beyond what is known nothing has happened yet: only time gets there.
+		if (f) goTo(Math.round(Math.max(f.from, Math.min(timeAt(plan, x), f.known)) / 1e6) * 1e6);
+	};
+	const stop = () => {
+		p.picture.hold = false;
+	};
+	return (
+		<div
+			class="plot"
+			style={{
+				left: `${(plan.left / width) * 100}%`,
+				width: `${((plan.right - plan.left) / width) * 100}%`,
+				top: `${(Math.max(0, plan.top - 300) / height) * 100}%`,
+				height: `${((plan.bottom - plan.top + 600) / height) * 100}%`,
+			}}
+			onPointerDown={(e) => {
+				if (e.button !== 0) return;
+				e.currentTarget.setPointerCapture(e.pointerId);
+				p.picture.hold = true;
+				drag(e);
+			}}
+			onPointerMove={(e) => {
+				if (e.currentTarget.hasPointerCapture(e.pointerId)) drag(e);
+			}}
+			onPointerUp={stop}
+			onPointerCancel={stop}
+			onLostPointerCapture={stop}
+		/>
+	);
+}
+
+/** The cursor's handle: a slider for the keyboard, a flag with the time for all. */
+function Cursor(p: { place: { current: HTMLDivElement | null }; plan: Chart | null }) {
+	const words = useComputed(() => w.run.clock(frame.value?.now ?? 0, 1)).value;
+	const known = useComputed(() => Math.ceil((frame.value?.known ?? 0) / 1e8) / 10).value;
+	const now = useComputed(() => Math.floor((frame.value?.now ?? 0) / 1e8) / 10).value;
+	const top = p.plan ? `${(Math.max(0, p.plan.plan.top - 150) / p.plan.height) * 100}%` : "0";
+	return (
+		<div
+			class="cursor-handle"
+			ref={p.place}
+			role="slider"
+			tabIndex={0}
+			aria-label={w.run.chart.cursor}
+			aria-valuemin={0}
+			aria-valuemax={Math.max(known, now)}
+			aria-valuenow={now}
+			aria-valuetext={words}
+			style={{ top }}
+			onKeyDown={(e) => slide(e, p.plan?.plan.square ?? 1e9)}
+		>
+			{words}
+		</div>
+	);
+}
+
+function slide(e: KeyboardEvent, square: number) {
+	const f = frame.peek();
+	if (!f || e.altKey || e.metaKey || e.ctrlKey) return;
+	const step = e.shiftKey ? square : square / 10;
+	const to: Record<string, () => void> = {
+		ArrowLeft: () => goTo(Math.max(f.from, f.now - step)),
+		ArrowDown: () => goTo(Math.max(f.from, f.now - step)),
+		ArrowRight: () => goTo(Math.min(f.known, f.now + step)),
+		ArrowUp: () => goTo(Math.min(f.known, f.now + step)),
+		Home: () => goTo(f.from),
+		End: () => goTo(f.known),
+		PageUp: stepBack,
+		PageDown: stepOn,
+	};
+	const go = to[e.key];
+	if (!go) return;
+	e.preventDefault();
+	e.stopPropagation();
+	go();
+}
+
+export function ChartView() {
+	const menu = useSignal(false);
+	const c = w.run.chart;
+	return (
+		<section class="chart" aria-label={c.label}>
+			<div class="chart-head">
+				<h2>{c.label}</h2>
+				<Choice
+					label={c.window}
+					value={shownSeconds.value}
+					of={[10, 30, 120, 0].map((value) => ({ value, words: c.windows[value] ?? "" }))}
+					onChange={(v) => {
+						shownSeconds.value = v;
+					}}
+				/>
+				<Button
+					onClick={() => {
+						menu.value = true;
+					}}
+				>
+					{c.rows}
+				</Button>
+			</div>
+			<ChartFigure />
+			{menu.value && (
+				<Rows
+					chosen={chosenRows}
+					onClose={() => {
+						menu.value = false;
+					}}
+				/>
+			)}
+		</section>
+	);
+}

@@ -1,0 +1,49 @@
+// "Run": the board, its time, the hands, the chart and the reasons.
+
+import { useEffect } from "preact/hooks";
+import { Board } from "./Board";
+import { ChartView } from "./ChartView";
+import { watchEnd } from "./ending";
+import { watchHands } from "./hands";
+import { boardKey } from "./keys";
+import { Answered, InWords, JustNow, Notices, Story, WhyButton } from "./Reasons";
+import { Hands } from "./Strip";
+import { RunStrip, TimeStrip } from "./Time";
+import { asking } from "./why";
+
+export function Run() {
+	useEffect(() => {
+		document.addEventListener("keydown", boardKey);
+		document.addEventListener("keyup", boardKey);
+		const stops = [watchHands(), watchEnd()];
+		return () => {
+			document.removeEventListener("keydown", boardKey);
+			document.removeEventListener("keyup", boardKey);
+			asking.value = false;
+			for (const stop of stops) stop();
+		};
+	}, []);
+	return (
+		<div class="run">
+			<TimeStrip />
+			<JustNow />
+			<div class="run-board">
+				<Board />
+				<InWords />
+			</div>
+			<div class="run-margin">
+				<RunStrip />
+				<Hands />
+				<div class="reasons">
+					<WhyButton />
+					<Answered />
+					<Notices />
+					<Story />
+				</div>
+			</div>
+			<div class="run-chart">
+				<ChartView />
+			</div>
+		</div>
+	);
+}

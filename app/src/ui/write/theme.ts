@@ -1,0 +1,51 @@
+// The editor's look, from the page's own colours.
+
+import { EditorView } from "@codemirror/view";
+
+export const theme = EditorView.theme({
+	"&": { backgroundColor: "transparent", color: "var(--ink)" },
+	"&.cm-focused": { outline: "2px solid var(--focus)", outlineOffset: "-2px" },
+	".cm-scroller": { fontFamily: "var(--mono)", lineHeight: "1.55", overflowX: "hidden" },
+	".cm-content": { caretColor: "var(--ink)", padding: "0.5rem 0" },
+	".cm-cursor": { borderLeft: "2px solid var(--ink)" },
+	".cm-gutters": { backgroundColor: "transparent", color: "var(--faint)", border: "0" },
+	".cm-lineNumbers .cm-gutterElement": { padding: "0 0.4rem 0 0.2rem" },
+	".cm-activeLine": { backgroundColor: "transparent", boxShadow: "inset 3px 0 0 var(--ink)" },
+	"&.cm-focused > .cm-scroller > .cm-selectionLayer .cm-selectionBackground, .cm-selectionBackground": {
+		background: "var(--timing-wash)",
+	},
+	".cm-selectionMatch": { backgroundColor: "transparent", outline: "1px dotted var(--timing)" },
+	".cm-searchMatch": { backgroundColor: "var(--live-wash)", outline: "1px solid var(--live)" },
+	".cm-searchMatch-selected": { outline: "2px solid var(--ink)" },
+	".cm-lintRange-error": { textDecoration: "underline wavy 2px var(--fault)", backgroundImage: "none" },
+	".cm-lintRange-warning": { textDecoration: "underline dashed 2px var(--live)", backgroundImage: "none" },
+	".cm-lintRange-info": { textDecoration: "underline dotted 2px var(--timing)", backgroundImage: "none" },
+	".cm-gutter-lint": { width: "1rem" },
+	".cm-lint-marker": { width: "0.9rem", height: "1.3rem", content: "none", fontWeight: "bold" },
+	".cm-lint-marker-error::after": { content: "'!!'", color: "var(--fault)" },
+	".cm-lint-marker-warning::after": { content: "'!'", color: "var(--live)" },
+	".cm-lint-marker-info::after": { content: "'–'", color: "var(--timing)" },
+	".cm-tooltip": { backgroundColor: "var(--paper)", color: "var(--ink)", border: "1px solid var(--ink)" },
+	".cm-tooltip.cm-tooltip-autocomplete > ul": { fontFamily: "inherit", maxWidth: "min(40rem, 92vw)" },
+	".cm-tooltip.cm-tooltip-autocomplete > ul > li": { padding: "0.45rem 0.6rem" },
+	".cm-tooltip-autocomplete ul li[aria-selected]": { background: "var(--ink)", color: "var(--paper)" },
+	".cm-completionDetail": { fontStyle: "normal", opacity: "0.85", whiteSpace: "normal" },
+	".cm-diagnostic": { borderLeft: "4px solid var(--ink)", padding: "0.4rem 0.6rem", maxWidth: "90vw" },
+	".cm-diagnosticAction": {
+		background: "var(--paper)",
+		color: "var(--ink)",
+		border: "1px solid var(--ink)",
+		fontSize: "inherit",
+	},
+	".cm-panels": { backgroundColor: "var(--paper)", color: "var(--ink)" },
+	".cm-panels.cm-panels-top": { borderBottom: "1px solid var(--ink)" },
+	".cm-panel.cm-search": { padding: "0.4rem 2.75rem 0.4rem 0.2rem", fontFamily: "inherit" },
+	".cm-panel.cm-search .cm-textfield, .cm-panel.cm-search .cm-button": {
+		background: "var(--paper)",
+		color: "var(--ink)",
+		border: "1px solid var(--ink)",
+		fontSize: "0.875rem",
+	},
+	".cm-panel.cm-search label": { fontSize: "0.875rem" },
+	".cm-panel.cm-search [name=close]": { width: "var(--touch)", fontSize: "1.25rem" },
+});
