@@ -2,7 +2,6 @@ package tarry
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"tarry/circuit"
@@ -38,6 +37,7 @@ type sent struct {
 	words   string
 	marked  bool
 	logSent bool
+	bodies  map[string]string // what the groups of marks of this drawing look like, by id
 }
 
 // NewDesk returns an empty desk.
@@ -88,6 +88,9 @@ func (v DeskView) options() (schematic.Options, error) {
 		return opt, badInput("a drawing can't be %v mm wide", v.Width)
 	}
 	opt.Width, opt.NoWords, opt.Bare = v.Width, v.NoWords, true
+	if opt.Layout == schematic.Paths {
+		opt.Width = 0 // a width would break the paths over pages, and a screen has none
+	}
 	return opt, err
 }
 
@@ -98,7 +101,7 @@ func (d *Desk) View(v DeskView) (drawing DeskDrawing, frame DeskFrame, err error
 		return drawing, frame, err
 	}
 	d.draw()
-	d.sent.marked = false
+	d.sent.marked, d.sent.bodies = false, nil
 	return d.drawn(), d.frame(), nil
 }
 
@@ -120,10 +123,7 @@ func (d *Desk) drawn() DeskDrawing {
 }
 
 // inner is what stands inside the svg element of a drawing.
-func inner(p *page.Page) string {
-	text := string(svg.Encode(p, embedded))
-	return text[strings.Index(text, ">")+1 : strings.LastIndex(text, "</svg>")]
-}
+func inner(p *page.Page) string { return svg.Shapes(p, embedded) }
 
 func (d *Desk) part(q schematic.Part) DeskPart {
 	out := DeskPart{ID: q.ID, Kind: q.Kind.String(), Box: box(q.Box), Device: int(q.Device), Rung: q.Rung, Place: q.Place}
@@ -163,7 +163,7 @@ func (d *Desk) Start(script int) (f DeskFrame, err error) {
 		actions = s.Timeline()
 	}
 	d.session = session.New(d.file.Circuit, actions, session.Options{})
-	d.sent = sent{}
+	d.sent = sent{bodies: d.sent.bodies}
 	return d.frame(), nil
 }
 
@@ -242,6 +242,6 @@ func (d *Desk) Restore(log []DeskAction, to time.Duration) (f DeskFrame, left in
 	slices.SortStableFunc(actions, func(a, b circuit.Action) int { return int(a.At - b.At) })
 	d.session = session.New(d.file.Circuit, actions, session.Options{})
 	d.session.Move(max(to, 0))
-	d.sent = sent{}
+	d.sent = sent{bodies: d.sent.bodies}
 	return d.frame(), left, nil
 }

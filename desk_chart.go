@@ -1,6 +1,7 @@
 package tarry
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -52,7 +53,28 @@ func chartOf(t *trace.Trace, r DeskChartRequest) (out DeskChart, err error) {
 	if err != nil {
 		return out, badInput("%s", strings.TrimPrefix(err.Error(), "chart: "))
 	}
-	return DeskChart{SVG: inner(p), Width: p.Width, Height: p.Height, Plan: planOf(plan), Words: p.Description, Events: t.Len()}, nil
+	return DeskChart{SVG: inner(p), Width: p.Width, Height: p.Height, Plan: planOf(plan), Words: brief(p.Description), Events: t.Len()}, nil
+}
+
+// maxWords is how much of a chart is told in words, in bytes: a listener who
+// wants more chooses rows or a shorter stretch.
+const maxWords = 6000
+
+// brief cuts a chart's words at the end of a row.
+func brief(words string) string {
+	if len(words) <= maxWords {
+		return words
+	}
+	lines := strings.SplitAfter(words, "\n")
+	var b strings.Builder
+	for i, line := range lines {
+		if b.Len()+len(line) > maxWords {
+			fmt.Fprintf(&b, "And %d more rows: choose fewer rows or a shorter stretch to have them told.", len(lines)-i)
+			break
+		}
+		b.WriteString(line)
+	}
+	return b.String()
 }
 
 // given is a learner's line as the chart draws it.

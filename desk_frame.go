@@ -59,8 +59,16 @@ func eventsUpTo(t *trace.Trace, at time.Duration) int {
 
 func (d *Desk) marks(state *schematic.State) []DeskMark {
 	list := []DeskMark{}
+	if d.sent.bodies == nil {
+		d.sent.bodies = map[string]string{}
+	}
 	for _, g := range svg.Groups(d.drawing.Marks(state)[0], embedded) {
-		list = append(list, DeskMark{g.ID, g.Class, g.Body})
+		m := DeskMark{g.ID, g.Class, g.Body}
+		if d.sent.bodies[g.ID] == g.Body {
+			m.SVG = "" // the page has it
+		}
+		d.sent.bodies[g.ID] = g.Body
+		list = append(list, m)
 	}
 	return list
 }

@@ -134,7 +134,8 @@ type DeskSheet struct {
 	Rows        []string         `json:"rows"`
 }
 
-// DeskMark is a group of marks on the drawing; SVG is the inside of the group.
+// DeskMark is a group of marks on the drawing. SVG is the inside of the group,
+// empty if it is what a frame before had for this ID on the same drawing.
 type DeskMark struct {
 	ID    string `json:"id"`
 	Class string `json:"class"`
@@ -180,18 +181,18 @@ type DeskFrame struct {
 	From     time.Duration `json:"from"`  // the oldest instant on record
 	Ended    string        `json:"ended"`
 	Dropped  string        `json:"dropped"`
-	Marks    []DeskMark    `json:"marks,omitempty"` // if the state differs from the last frame's
+	Marks    []DeskMark    `json:"marks,omitzero"` // if the state differs from the last frame's
 	Supply   bool          `json:"supply"`
 	Hands    []int         `json:"hands"`
 	On       []bool        `json:"on"`
 	Clocks   []DeskClock   `json:"clocks"`
-	Happened []DeskInstant `json:"happened,omitempty"`
+	Happened []DeskInstant `json:"happened,omitzero"`
 	Notices  []DeskNotice  `json:"notices"`
 	Next     time.Duration `json:"next"` // -1 for none
 	Back     time.Duration `json:"back"`
 	Words    string        `json:"words"`
 	Events   int           `json:"events"`
-	Log      []DeskAction  `json:"log,omitempty"` // if it changed
+	Log      []DeskAction  `json:"log,omitzero"` // if it changed
 }
 
 // DeskOpened is the answer to a text.

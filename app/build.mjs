@@ -67,13 +67,26 @@ async function worker() {
 	return `${small.code}\n${await bundle("src/worker.ts")}`;
 }
 
-const version = execFileSync("git", ["describe", "--always", "--dirty"], { cwd: root, encoding: "utf8" }).trim();
+/** Which source this is, for the page about the desk. */
+function sourceVersion() {
+	try {
+		return execFileSync("git", ["describe", "--always", "--dirty"], {
+			cwd: root,
+			encoding: "utf8",
+			stdio: ["ignore", "pipe", "ignore"],
+		}).trim();
+	} catch {
+		return "unversioned";
+	}
+}
+
 const script = await bundle("src/main.tsx", {
-	define: { WORKER_SOURCE: JSON.stringify(await worker()), VERSION: JSON.stringify(version) },
+	define: { WORKER_SOURCE: JSON.stringify(await worker()), VERSION: JSON.stringify(sourceVersion()) },
 });
 const early = await bundle("src/early.ts");
 const style = await bundle("src/style/index.css", { format: undefined, loader: { ".css": "css" } });
-if (/<\/script/i.test(script + early) || /<\/style/i.test(style)) throw new Error("the bundle would end its own element");
+if (/<\/script/i.test(script + early) || /<\/style/i.test(style))
+	throw new Error("the bundle would end its own element");
 
 const hash = (source) => createHash("sha256").update(source).digest("base64");
 const parts = {
@@ -93,5 +106,5 @@ mkdirSync(dirname(out), { recursive: true });
 writeFileSync(`${out}.part`, page);
 renameSync(`${out}.part`, out);
 console.log(
-	`${out}: ${page.length} bytes (engine ${parts.ENGINE.length}, script ${script.length}, style ${style.length})`,
+	`${out}: ${Buffer.byteLength(page)} bytes (engine ${parts.ENGINE.length}, script ${script.length}, style ${style.length})`,
 );

@@ -59,9 +59,17 @@ export function complain(e: unknown) {
 	say(e instanceof Error ? e.message : String(e), e instanceof CallError && e.kind === "input" ? "note" : "fault");
 }
 
+/** What the groups of marks look like; the engine sends each but once. */
+const bodies = new Map<string, string>();
+
+function whole(m: Mark): Mark {
+	if (m.svg !== "") bodies.set(m.id, m.svg);
+	return { ...m, svg: bodies.get(m.id) ?? "" };
+}
+
 function take(f: Frame, fresh = false) {
 	batch(() => {
-		if (f.marks) marks.value = f.marks;
+		if (f.marks) marks.value = f.marks.map(whole);
 		// The engine leaves an empty log out, and a fresh frame always has its own.
 		if (f.log) log = f.log;
 		else if (fresh) log = [];
@@ -110,10 +118,11 @@ export const ready = signal(false);
 
 /** Opens another text: nothing of the old one stays on the desk. */
 export function openText(name: string, content: string) {
+	loading = true; // it is read below; that it changed is no reason to read it twice
 	doc.load(name, content);
-	// It is read now; that it changed is no reason to read it again.
-	if (typing) clearTimeout(typing);
+	loading = false;
 	selected.value = "";
+	playing.value = false; // else the old run's time would be asked of the new one
 	return reopen(false);
 }
 
@@ -135,22 +144,30 @@ export async function openKept(name: string, content: string, kept: { log: Timed
 	}
 }
 
-let typing: ReturnType<typeof setTimeout> | undefined;
+// What is typed is read at once; while the engine is busy with it only the
+// latest text counts.
+let reading: Promise<void> | undefined;
+let loading = false;
 let lastText = "";
 effect(() => {
 	const now = doc.text.value;
 	if (now === lastText) return;
 	lastText = now;
-	if (!ready.value) return;
-	if (typing) clearTimeout(typing);
-	typing = setTimeout(() => reopen(true), 120);
+	if (ready.value && !reading && !loading) reading = readLatest();
 });
 
-/** Reads what was typed at once. */
+async function readLatest() {
+	let read: string;
+	do {
+		read = doc.text.value;
+		await reopen(true);
+	} while (read !== doc.text.value);
+	reading = undefined;
+}
+
+/** Waits until what stands in the text has been read. */
 export function settleText(): Promise<void> {
-	if (typing) clearTimeout(typing);
-	typing = undefined;
-	return reopen(true);
+	return reading ?? reopen(true);
 }
 
 /** Edits the picture: the change becomes one of the text. Returns what to select, or undefined if refused. */
@@ -209,6 +226,7 @@ export function roomFor(width: number) {
 
 /** Starts the run anew with a script ahead, or none. */
 export async function start(script: number, thenPlay = false) {
+	playing.value = false; // else the old run's time would be asked of the new one
 	try {
 		const f = await call("start", { script });
 		batch(() => {
@@ -244,6 +262,8 @@ async function ask(to: Nanos) {
 	}
 }
 
+/** Where playing stops by itself; -1 for nowhere. */
+export const stopAt = signal<Nanos>(-1);
 let lastTick = 0;
 function tick(now: number) {
 	if (!playing.value) return;
@@ -253,7 +273,10 @@ function tick(now: number) {
 	lastTick = now;
 	wanted += passed * speed.value * MS;
 	const whole = Math.floor(wanted / MS) * MS;
-	if (!asking && whole > (frame.value?.now ?? 0)) ask(whole);
+	const at = frame.value?.now ?? 0;
+	if (asking || whole <= at) return;
+	if (at < stopAt.value && whole >= stopAt.value) goTo(stopAt.value);
+	else ask(whole);
 }
 
 export function play() {
@@ -332,6 +355,7 @@ onRenewed(() => {
 	const at = frame.value?.now ?? 0;
 	playing.value = false;
 	say(w.desk.renewed);
+	if (!ready.value && doc.text.value === "") return; // lost before anything stood on the desk
 	call("open", { name: doc.docName.value, text: doc.text.value, view: view.value, keep: false })
 		.then(async (r) => {
 			batch(() => {
@@ -342,6 +366,7 @@ onRenewed(() => {
 			const back = await call("restore", { log: kept, to: at });
 			take(back.frame, true);
 			await refreshSteps();
+			ready.value = true;
 		})
 		.catch(complain);
 });

@@ -2,7 +2,9 @@
 
 import { render } from "preact";
 import { begin } from "./begin";
-import { lacks, wake } from "./engine";
+import * as desk from "./desk";
+import { edit, text } from "./doc";
+import { call, lacks, loseWorker, wake } from "./engine";
 import { App } from "./ui/App";
 import { w } from "./words";
 
@@ -16,3 +18,6 @@ if (missing.length > 0) {
 	render(<App />, place);
 	begin();
 }
+
+// A handle for tests and for the curious, in the browser's console.
+Object.assign(globalThis, { tarryDesk: { ...desk, call, edit, text, loseWorker } });

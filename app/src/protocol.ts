@@ -164,6 +164,7 @@ export interface Sheet {
 export interface Mark {
 	id: string;
 	class: string;
+	/** Empty if it is what an earlier frame had for this id on the same drawing. */
 	svg: string;
 }
 
@@ -470,6 +471,8 @@ export interface Calls {
 	record: [{ form: "csv" | "vcd" }, FileMade];
 	/** A script's whole run as CSV, for comparison. */
 	run: [{ script: number }, { csv: string; failed: number }];
+	/** Bytes that the engine uses, and holds of the browser's. */
+	memory: [Record<string, never>, { used: number; held: number }];
 }
 
 export type Call = keyof Calls;

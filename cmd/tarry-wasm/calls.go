@@ -4,6 +4,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -25,11 +26,21 @@ func answer(desk *tarry.Desk, name string, request []byte) []byte {
 	if err != nil {
 		out = failure{err.Error(), !errors.Is(err, tarry.ErrInput)}
 	}
-	text, err := json.Marshal(out)
+	text, err := written(out)
 	if err != nil {
-		text, _ = json.Marshal(failure{"the answer can't be written: " + err.Error(), true})
+		text, _ = written(failure{"the answer can't be written: " + err.Error(), true})
 	}
 	return text
+}
+
+// written is a value as JSON. It goes to JSON.parse and into no page as it is,
+// so the many < of drawings need no longer way of writing.
+func written(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(v)
+	return b.Bytes(), err
 }
 
 type call func(d *tarry.Desk, request []byte) (any, error)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"runtime"
 	"syscall/js"
 
 	"tarry"
@@ -10,6 +11,7 @@ import (
 // for its calls.
 func main() {
 	desk := tarry.NewDesk()
+	calls["memory"] = of(func(*tarry.Desk, none) (memory, error) { return measure(), nil })
 	js.Global().Set("tarry", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		return string(answer(desk, args[0].String(), []byte(args[1].String())))
 	}))
@@ -17,4 +19,18 @@ func main() {
 		ready.Invoke()
 	}
 	select {}
+}
+
+// memory is what the engine takes in bytes: in use after a collection, and got
+// from the browser.
+type memory struct {
+	Used uint64 `json:"used"`
+	Held uint64 `json:"held"`
+}
+
+func measure() memory {
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return memory{m.HeapAlloc, m.Sys}
 }

@@ -64,6 +64,14 @@ func Encode(p *page.Page, opt Options) []byte {
 	return w.Bytes()
 }
 
+// Shapes returns what Encode writes inside the svg element, without the words
+// for screen readers.
+func Shapes(p *page.Page, opt Options) string {
+	w := &writer{opt: opt, used: map[string]bool{}}
+	w.elements(p.Elements)
+	return w.String()
+}
+
 // elements writes runs of elements that show the same thing as groups.
 func (w *writer) elements(list []page.Element) {
 	for i := 0; i < len(list); {
@@ -72,8 +80,12 @@ func (w *writer) elements(list []page.Element) {
 			end++
 		}
 		closing := w.open(list[i].Shows)
-		for _, e := range list[i:end] {
-			w.element(e)
+		if w.opt.Embed {
+			w.merged(list[i:end])
+		} else {
+			for _, e := range list[i:end] {
+				w.element(e)
+			}
 		}
 		w.WriteString(closing)
 		i = end

@@ -10,10 +10,12 @@ export const ground = signal<Ground>("system");
 export const textSize = signal<"normal" | "large">("normal");
 /** The page in greys, as a black printer shows it; not kept. */
 export const grey = signal(false);
-/** The cautions that have been read and folded away on a small screen, as one text. */
-export const cautionsRead = signal("");
+/** The cautions that have been read and folded away on a small screen. */
+export const cautionsRead = signal<string[]>([]);
 /** The reader has done with the hint of the first screen. */
 export const hintDone = signal(false);
+/** The reader has followed the hint: it stays for now, but won't come again. */
+export const hintFollowed = signal(false);
 
 const one = <T extends string>(v: unknown, of: readonly T[], usual: T) => of.find((x) => x === v) ?? usual;
 
@@ -22,7 +24,7 @@ export function beginLook() {
 	const r = readRecord("look") ?? {};
 	ground.value = one(r.ground, ["system", "light", "dark"] as const, "system");
 	textSize.value = one(r.textSize, ["normal", "large"] as const, "normal");
-	cautionsRead.value = typeof r.cautionsRead === "string" ? r.cautionsRead : "";
+	if (Array.isArray(r.cautionsRead)) cautionsRead.value = r.cautionsRead.filter((x) => typeof x === "string");
 	hintDone.value = r.hintDone === true;
 	view.value = {
 		...view.value,
@@ -52,7 +54,7 @@ function keepLook() {
 		ground: ground.value,
 		textSize: textSize.value,
 		cautionsRead: cautionsRead.value,
-		hintDone: hintDone.value,
+		hintDone: hintDone.value || hintFollowed.value,
 	});
 	// The drawing's width changes the view as well; that is none of ours.
 	if (content === last) return;

@@ -6,7 +6,7 @@
 // neither is taken for gone; should it wake up, it finds that it is no longer
 // the holder and goes on with a copy (see keep.ts).
 
-import { drop, freshName, onWritten, readRecord, write } from "./store";
+import { drop, freshName, keysUnder, onWritten, readRecord, write } from "./store";
 
 /** This tab, until it is loaded again. */
 const me = freshName();
@@ -79,6 +79,10 @@ export function seemsHeld(id: string): boolean {
 
 /** Begins to say and to answer what this tab holds. */
 export function watchTabs() {
+	// Tabs that crashed have left theirs behind.
+	for (const id of keysUnder("tab.")) {
+		if (Math.abs(Date.now() - (holder(id)?.at ?? 0)) > 86_400_000) drop(`tab.${id}`);
+	}
 	setInterval(beat, beatEvery);
 	onWritten((key, value) => {
 		try {

@@ -55,7 +55,9 @@ function Waking() {
 
 /** The latest message; it is read out when it changes. */
 function Told() {
-	const m = message.value;
+	// That the engine was started again is no longer true once it is lost.
+	const stale = engineState.value === "lost" && message.value?.text === w.desk.renewed;
+	const m = stale ? null : message.value;
 	return (
 		<div class="told" role="status" aria-live="polite">
 			{engineState.value === "lost" && (

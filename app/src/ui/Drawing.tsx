@@ -25,6 +25,8 @@ export interface DrawingProps {
 	most?: number;
 	/** Highest it may become, in pixels. */
 	tallest?: number;
+	/** The width in 1/100 mm to lay it out for, whatever room there is; it is scaled then. */
+	layoutWidth?: number;
 	/** No marks of the board's state: the drawing at rest. */
 	rest?: boolean;
 	class?: string;
@@ -50,16 +52,18 @@ export function Drawing(p: DrawingProps) {
 	const page = useRef<HTMLDivElement>(null);
 	const d = drawing.value;
 	const most = p.most ?? 1.6;
+	const fixed = p.layoutWidth;
 	useEffect(() => {
 		const r = room.current;
 		if (!r) return;
+		if (fixed) return roomFor(fixed);
 		const measure = () => {
 			if (r.clientWidth > 0) roomFor(Math.floor(r.clientWidth / (natural * wishedScale(r.clientWidth, most))));
 		};
 		const watch = new ResizeObserver(measure);
 		watch.observe(r);
 		return () => watch.disconnect();
-	}, [most]);
+	}, [most, fixed]);
 	useLayoutEffect(() => {
 		if (!page.current || !d) return;
 		const widest = d.width * natural * most;

@@ -4,8 +4,6 @@
 export const files = {
 	library: "Library",
 	file: "File",
-	openLibrary: "Open the library",
-	openFile: "This file, other files, and what is kept",
 
 	libraryTitle: "Library",
 	search: "Search",
@@ -46,7 +44,6 @@ export const files = {
 	removed: (name: string) => `“${name}” was deleted.`,
 	bringBack: "Bring it back",
 	broughtBack: (name: string) => `“${name}” is kept again.`,
-	openNamed: (name: string) => `Open ${name}`,
 
 	opened: (name: string, before: string) => `“${name}” is on the desk. “${before}” is kept.`,
 	goBack: (name: string) => `Back to “${name}”`,
@@ -113,8 +110,8 @@ export const files = {
 	hint: {
 		label: "What to do first",
 		play: "Press Play and watch.",
-		press: (name: string) => `Press Play, then press ${name} and watch what follows.`,
-		turn: (name: string) => `Press Play, then operate ${name} and watch what follows.`,
+		press: (name: string) => `Press ${name} and watch what follows.`,
+		turn: (name: string) => `Operate ${name} and watch what follows.`,
 		now: (name: string) => `Time runs. Now operate ${name}.`,
 		later: "Go back in time at any moment, and ask why a contact or lamp is as it is.",
 	},

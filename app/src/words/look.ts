@@ -4,7 +4,6 @@ import { bsd, mit } from "./licences";
 
 export const look = {
 	cell: "Look",
-	open: "How things look, the projector, keys, about",
 	title: "Look",
 	symbols: "Symbols",
 	international: "International",

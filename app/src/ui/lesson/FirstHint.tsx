@@ -1,9 +1,9 @@
 // One line for whoever has never seen the desk: what to do first. It goes on
 // with the run and is gone for good once it has been followed or dismissed.
 
-import { computed } from "@preact/signals";
+import { computed, effect } from "@preact/signals";
 import { frame, message, mode, playing, sessionLog, sheet } from "../../desk";
-import { hintDone } from "../../keep/look";
+import { hintDone, hintFollowed } from "../../keep/look";
 import { lesson } from "../../lesson";
 import type { Device } from "../../protocol";
 import { w } from "../../words";
@@ -23,6 +23,9 @@ const device = computed(() => first(sheet.value?.devices ?? []));
 /** Hands did something; read with each frame, since the log is no signal. */
 const acted = computed(() => frame.value !== null && sessionLog().length > 0);
 const begun = computed(() => playing.value || (frame.value?.now ?? 0) > 0);
+effect(() => {
+	if (mode.value === "run" && acted.value) hintFollowed.value = true;
+});
 
 function words(): string {
 	const h = w.files.hint;

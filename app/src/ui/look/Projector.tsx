@@ -3,7 +3,7 @@
 
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { sheet, stepBack, stepOn } from "../../desk";
+import { drawing, sheet, stepBack, stepOn } from "../../desk";
 import { w } from "../../words";
 import { Button } from "../kit";
 import { Board } from "../run/Board";
@@ -29,18 +29,36 @@ function fill(el: HTMLElement) {
 	};
 }
 
+/** Wide enough for most rungs in one line: a wall is wide, and a folded rung is hard to follow from the back. */
+const leastWidth = 22000;
+
+/**
+ * Where the sentence and the chart go: below the board, or beside it, whichever
+ * leaves the drawing larger. Its words never become too small to read from the
+ * back; then it is scrolled.
+ */
+function arrange(room: { w: number; h: number }, chart: boolean): { beside: boolean; tallest: number } {
+	const d = drawing.value;
+	if (!d) return { beside: false, tallest: room.h };
+	const heights = [room.h - (chart ? room.h * 0.5 : 230), room.h - 30];
+	const scales = [room.w, room.w * 0.55].map((wide, i) => Math.min(wide / d.width, (heights[i] as number) / d.height));
+	const beside = (scales[1] as number) > (scales[0] as number);
+	const readable = d.height * (96 / 2540) * 1.25;
+	return { beside, tallest: Math.max(heights[beside ? 1 : 0] as number, readable) };
+}
+
 export function Projector() {
 	const ref = useRef<HTMLDivElement>(null);
 	const blank = useSignal(false);
 	const chart = useSignal(false);
-	const height = useSignal(window.innerHeight);
+	const size = useSignal({ w: window.innerWidth, h: window.innerHeight });
 	useEffect(() => {
 		if (!ref.current) return;
 		ref.current.focus();
 		const leave = fill(ref.current);
 		const stops = [watchHands(), watchEnd()];
 		const resized = () => {
-			height.value = window.innerHeight;
+			size.value = { w: window.innerWidth, h: window.innerHeight };
 		};
 		window.addEventListener("resize", resized);
 		return () => {
@@ -59,10 +77,9 @@ export function Projector() {
 			document.removeEventListener("keyup", key);
 		};
 	}, []);
-	// A rough share of the height; what is left over belongs to the sentence.
-	const tallest = height.value * (chart.value ? 0.45 : 0.72);
+	const { beside, tallest } = arrange(size.value, chart.value);
 	return (
-		<main class="projector" ref={ref} tabIndex={-1} aria-label={w.run.projector.label}>
+		<main class={`projector${beside ? " beside" : ""}`} ref={ref} tabIndex={-1} aria-label={w.run.projector.label}>
 			<header>
 				<h1>{sheet.value?.title || w.untitled}</h1>
 				<Clock />
@@ -77,7 +94,7 @@ export function Projector() {
 				</Button>
 			</header>
 			<div class="projector-board">
-				<Board most={6} tallest={tallest} class="heavier" cards={false} />
+				<Board most={6} tallest={tallest} layoutWidth={leastWidth} class="heavier" cards={false} />
 			</div>
 			{chart.value && (
 				<div class="projector-chart">

@@ -1,7 +1,7 @@
 // The rows to draw in: what fingers, mouse, pen and keys do, and the line.
 
 import { useRef } from "preact/hooks";
-import type { Chart, Nanos, PlanRow } from "../../protocol";
+import type { Chart, Nanos, Plan, PlanRow } from "../../protocol";
 import { w } from "../../words";
 import { Figure } from "./Figure";
 import { clearFrom, flipFrom, type Line, levelAt, paint, stretches } from "./line";
@@ -68,7 +68,9 @@ function Levels(p: { row: PlanRow; line: Line; x(at: Nanos): number }) {
 interface Stroke {
 	pointer: number;
 	from: Nanos;
-	before: Line;
+	/** The row's line, and all lines, as they were. */
+	line: Line;
+	before: Record<string, Line>;
 	on: boolean;
 }
 
@@ -78,26 +80,24 @@ function square(at: Nanos): [Nanos, Nanos] {
 	return [n * unit.value, Math.min((n + 1) * unit.value, end.value)];
 }
 
-/** One row to draw in. It fills the plot's width; the page scrolls upright under a finger. */
-function Strip(p: { chart: Chart; row: PlanRow }) {
+/** What a finger, a mouse or a pen does on a row. */
+function usePointer(plan: Plan, name: string) {
 	const stroke = useRef<Stroke | null>(null);
-	const { plan, width, height } = p.chart;
-	const name = p.row.name;
-	const line = lineFor(name);
 	const at = (e: PointerEvent) => {
 		const box = (e.currentTarget as HTMLElement).getBoundingClientRect();
 		return atOf(plan, plan.left + ((e.clientX - box.left) / box.width) * (plan.right - plan.left));
 	};
 	const painted = (s: Stroke, to: Nanos) => {
 		const [a, b] = [square(Math.min(s.from, to)), square(Math.max(s.from, to))];
-		return paint(s.before, a[0], b[1], s.on, end.value);
+		return paint(s.line, a[0], b[1], s.on, end.value);
 	};
 	const down = (e: PointerEvent) => {
 		if (e.button !== 0 || stroke.current) return;
 		const from = at(e);
 		(e.currentTarget as HTMLElement).setPointerCapture(e.pointerId);
-		const before = lineFor(name);
-		stroke.current = { pointer: e.pointerId, from, before, on: !levelAt(before, square(from)[0]) };
+		const line = lineFor(name);
+		const on = !levelAt(line, square(from)[0]);
+		stroke.current = { pointer: e.pointerId, from, line, before: lines.value, on };
 		showLine(name, painted(stroke.current, from));
 	};
 	const move = (e: PointerEvent) => {
@@ -110,8 +110,17 @@ function Strip(p: { chart: Chart; row: PlanRow }) {
 		stroke.current = null;
 		caret.value = Math.min(Math.round(at(e) / unit.value) * unit.value, end.value);
 		if (e.type === "pointerup") setLine(name, painted(s, at(e)), s.before);
-		else showLine(name, s.before);
+		else lines.value = s.before; // the page was scrolled instead
 	};
+	return { onPointerDown: down, onPointerMove: move, onPointerUp: up, onPointerCancel: up };
+}
+
+/** One row to draw in. It fills the plot's width; the page scrolls upright under a finger. */
+function Strip(p: { chart: Chart; row: PlanRow }) {
+	const { plan, width, height } = p.chart;
+	const name = p.row.name;
+	const line = lineFor(name);
+	const pointer = usePointer(plan, name);
 	const top = p.row.high - 150;
 	const tall = p.row.low + 150 - top;
 	return (
@@ -132,10 +141,7 @@ function Strip(p: { chart: Chart; row: PlanRow }) {
 				top: `${(100 * top) / height}%`,
 				height: `${(100 * tall) / height}%`,
 			}}
-			onPointerDown={down}
-			onPointerMove={move}
-			onPointerUp={up}
-			onPointerCancel={up}
+			{...pointer}
 			onKeyDown={(e) => keys(e, name)}
 			onFocus={() => {
 				focused.value = name;

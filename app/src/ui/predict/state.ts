@@ -53,13 +53,10 @@ export const lineFor = (row: string): Line => lines.value[row] ?? flat;
 /** The word of the row's level. */
 export const wordFor = (r: PlanRow, on: boolean) => r.words[on ? 1 : 0];
 
-/** Puts a learner's line in place, as one step to be undone. */
-export function setLine(row: string, line: Line, before: Line = lineFor(row)) {
-	if (same(line, before)) {
-		showLine(row, line);
-		return;
-	}
-	past.value = [...past.value, { ...lines.value, [row]: before }].slice(-200);
+/** Puts a learner's line in place, as one step to be undone; `before` is how all lines were. */
+export function setLine(row: string, line: Line, before = lines.value) {
+	const old = before[row];
+	if (!old || !same(line, old)) past.value = [...past.value, before].slice(-200);
 	showLine(row, line);
 }
 

@@ -49,7 +49,7 @@ function markName(id: string): string {
 	return name;
 }
 
-export function Board(p: { most?: number; tallest?: number; class?: string; cards?: boolean }) {
+export function Board(p: { most?: number; tallest?: number; layoutWidth?: number; class?: string; cards?: boolean }) {
 	const card = useSignal("");
 	const d = drawing.value;
 	const cards = p.cards !== false;
@@ -59,7 +59,9 @@ export function Board(p: { most?: number; tallest?: number; class?: string; card
 		// Another drawing may not have the part any more.
 		if (!open) card.value = "";
 	}, [open]);
-	const onPart = (x: Part) => {
+	const onPart = (x: Part, e: Event) => {
+		// A press by key has no pointer that could have stayed.
+		if (longPressed && (e as MouseEvent).detail > 0) return;
 		if (asking.value) return askWhy(x.signal);
 		if (!handOf(x) && cards) card.value = card.value === x.id ? "" : x.id;
 	};
@@ -73,6 +75,7 @@ export function Board(p: { most?: number; tallest?: number; class?: string; card
 				partState={partState}
 				most={p.most}
 				tallest={p.tallest}
+				layoutWidth={p.layoutWidth}
 				class={p.class}
 			>
 				<Markers />
@@ -102,6 +105,9 @@ function partProps(x: Part, why: boolean) {
 	return { onContextMenu, ...longPressProps(() => askWhy(x.signal)) };
 }
 
+/** A press that has asked is no click any more when it ends. */
+let longPressed = false;
+
 /** A finger or mouse that stays asks why. */
 function longPressProps(then: () => void) {
 	let timer: ReturnType<typeof setTimeout> | undefined;
@@ -110,7 +116,11 @@ function longPressProps(then: () => void) {
 		onPointerDown(e: PointerEvent) {
 			if (e.button !== 0) return;
 			stop();
-			timer = setTimeout(then, longPress);
+			longPressed = false;
+			timer = setTimeout(() => {
+				longPressed = true;
+				then();
+			}, longPress);
 		},
 		onPointerUp: stop,
 		onPointerCancel: stop,
@@ -144,7 +154,6 @@ function Markers() {
 						>
 							<svg viewBox="0 0 20 20" aria-hidden="true">
 								<path d="M10 2 18.5 17.5H1.5Z" />
-								<path d="M10 8v4.5M10 14.6v.6" />
 							</svg>
 						</span>
 					);

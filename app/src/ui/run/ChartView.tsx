@@ -26,9 +26,12 @@ export function ChartFigure() {
 		const box = room.current;
 		const watch = new ResizeObserver(() => made.room(Math.floor(box.clientWidth / perUnit(box.clientWidth))));
 		watch.observe(box);
+		const sight = new IntersectionObserver((list) => made.inSight(list.at(-1)?.isIntersecting ?? true));
+		sight.observe(box);
 		setPicture(made);
 		return () => {
 			watch.disconnect();
+			sight.disconnect();
 			made.stop();
 		};
 	}, []);

@@ -15,6 +15,8 @@ export const shownSeconds = signal(30);
 export const chosenRows = signal<string[]>([]);
 
 const mostOften = 125;
+/** A chart that takes long is drawn less often: the board comes first. */
+const share = 8;
 
 export class ChartPicture {
 	/** The chart that stands, for what lies over it. */
@@ -29,6 +31,8 @@ export class ChartPicture {
 	private drawn = "";
 	private busy = false;
 	private lastAt = 0;
+	private cost = 0;
+	private seen = true;
 	private due: ReturnType<typeof setTimeout> | undefined;
 	private stops: (() => void)[] = [];
 	/** Set while the cursor is dragged: the window must not move under it. */
@@ -62,15 +66,21 @@ export class ChartPicture {
 		if (f) this.follow(f);
 	}
 
+	/** A chart that is out of sight needs no redrawing. */
+	inSight(seen: boolean) {
+		this.seen = seen;
+		if (seen) this.again();
+	}
+
 	/** Goes with a frame: moves the cursor, and has the chart redrawn if it must be. */
 	private follow(f: Frame) {
 		this.moveCursor(f);
-		if (this.width <= 0) return;
+		if (this.width <= 0 || (!this.seen && this.drawn)) return;
 		const next =
 			this.hold && this.stretch ? this.stretch : stretchFor(shownSeconds.peek(), f.now, f.known, f.from, this.stretch);
 		const key = `${next.from} ${next.to} ${f.events} ${this.width} ${generation.peek()} ${chosenRows.peek().join()} ${f.from}`;
 		if (key === this.drawn || this.busy || this.due !== undefined) return;
-		const wait = playing.peek() ? this.lastAt + mostOften - performance.now() : 0;
+		const wait = playing.peek() ? this.lastAt + Math.max(mostOften, this.cost * share) - performance.now() : 0;
 		if (wait > 0) {
 			this.due = setTimeout(() => this.again(), wait);
 			return;
@@ -79,6 +89,7 @@ export class ChartPicture {
 	}
 
 	private again() {
+		clearTimeout(this.due);
 		this.due = undefined;
 		const f = frame.peek();
 		if (f) this.follow(f);
@@ -102,6 +113,7 @@ export class ChartPicture {
 				uncut: true,
 			});
 			this.put(c);
+			this.cost = performance.now() - this.lastAt;
 			this.refused.value = "";
 		} catch (e) {
 			// Rows of another circuit are no reason to show nothing.

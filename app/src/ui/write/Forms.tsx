@@ -71,6 +71,7 @@ function KindField(p: { value: Kind; onChange(k: Kind): void }) {
 			<label for="kind-field">{w.write.form.kindField}</label>
 			<select
 				id="kind-field"
+				autofocus
 				value={p.value.word}
 				onChange={(e) => {
 					const k = kinds.value.find((x) => x.word === e.currentTarget.value);

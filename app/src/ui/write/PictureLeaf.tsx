@@ -44,7 +44,8 @@ function onKey(e: KeyboardEvent) {
 	if (e.key === "Enter" || e.key === " ") return;
 	const id = at.dataset.part;
 	// A key means the part that has the focus.
-	if (id && selected.value !== id && e.key.length === 1) choose(id);
+	const acts = e.key.length === 1 || e.altKey || e.key === "Delete" || e.key === "Backspace";
+	if (id && selected.value !== id && acts) choose(id);
 	if (actByKey(target.value, e.altKey ? `Alt+${e.key}` : e.key)) e.preventDefault();
 }
 
@@ -111,7 +112,7 @@ function Devices() {
 			<summary>
 				{w.write.devices} ({list.length})
 			</summary>
-			<ul>
+			<ul class="device-list">
 				{list.map((d, i) => {
 					const part = partOfDevice(drawing.value, i);
 					return (

@@ -9,6 +9,7 @@ const s = w.write.scripts;
 
 async function play(place: number) {
 	mode.value = "run";
+	window.scrollTo(0, 0);
 	await start(place, true);
 }
 

@@ -1,6 +1,7 @@
 // The strip below the drawing: what can be done with what is chosen, with the
 // key of each.
 
+import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { sheet } from "../../desk";
 import { w } from "../../words";
@@ -9,6 +10,8 @@ import { type Act, actsFor, type Group, parallelUpTo } from "./acts";
 import { nameOf, stretching, target } from "./state";
 
 const s = w.write.strip;
+/** On a narrow screen: the actions on the rung and the device are shown as well. */
+const more = signal(false);
 
 export function ActButton(p: { act: Act }) {
 	const key = p.act.keys[0] ?? "";
@@ -24,9 +27,9 @@ export function ActButton(p: { act: Act }) {
 	);
 }
 
-function Row(p: { group: Group }) {
+function Row(p: { group: Group; second: boolean }) {
 	return (
-		<div class="strip-row">
+		<div class={p.second ? "strip-row second" : "strip-row"}>
 			<h3>{p.group.title}</h3>
 			<div class="acts">
 				{p.group.acts.map((a) => (
@@ -40,13 +43,24 @@ function Row(p: { group: Group }) {
 export function Strip() {
 	const groups = actsFor(target.value);
 	return (
-		<section class="strip" aria-label={s.area}>
+		<section class={more.value ? "strip more" : "strip"} aria-label={s.area}>
 			{stretching.value ? (
 				<Stretch />
 			) : groups.length === 0 ? (
 				<p class="hint">{s.nothing}</p>
 			) : (
-				groups.map((g) => <Row key={g.title} group={g} />)
+				groups.map((g, i) => <Row key={g.title} group={g} second={i > 0} />)
+			)}
+			{!stretching.value && groups.length > 1 && (
+				<Button
+					class="act narrow-only"
+					aria-expanded={more.value}
+					onClick={() => {
+						more.value = !more.value;
+					}}
+				>
+					{more.value ? s.less : s.more}
+				</Button>
 			)}
 		</section>
 	);

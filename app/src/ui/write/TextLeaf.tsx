@@ -20,6 +20,10 @@ function onUpdate(u: ViewUpdate) {
 	}
 }
 
+function keepCursor(v: EditorView) {
+	v.dispatch({ effects: EditorView.scrollIntoView(v.state.selection.main.head, { y: "nearest", yMargin: 24 }) });
+}
+
 /** The editor under the document, as long as this side is on the page. */
 function useEditor() {
 	const place = useRef<HTMLDivElement>(null);
@@ -46,7 +50,10 @@ export function TextLeaf() {
 		// After this turn, for the editor may be in the middle of an update.
 		queueMicrotask(() => {
 			const v = view.current;
-			if (v) v.dispatch(setDiagnostics(v.state, marksOf(list, v.state.doc.length, mend)));
+			if (!v) return;
+			v.dispatch(setDiagnostics(v.state, marksOf(list, v.state.doc.length, mend)));
+			// The list below may have taken the room that the cursor stood in.
+			if (v.hasFocus) requestAnimationFrame(() => keepCursor(v));
 		});
 	});
 	useSignalEffect(() => {

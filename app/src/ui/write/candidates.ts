@@ -16,6 +16,8 @@ export interface Offer {
 	/** A name to be put there, or a kind to be made new. */
 	name?: string;
 	kind?: Kind;
+	/** A load that a rung feeds already. */
+	fed?: boolean;
 }
 
 export interface OfferGroup {
@@ -45,14 +47,12 @@ function existing(sheet: Sheet, want: "contact" | "load"): OfferGroup[] {
 			const rung = want === "load" ? fed.get(name) : undefined;
 			const about = want === "contact" ? (p.contacts[partOf(name)] ?? "") : rung ? p.onRung(rung) : "";
 			const hay = `${name} ${d.tag} ${d.label} ${d.words} ${about}`.toLowerCase();
-			return { id: `have-${name}`, words: name, about, hay, name };
+			return { id: `have-${name}`, words: name, about, hay, name, fed: rung !== undefined };
 		});
 		const title = d.label ? `${d.tag} ${d.label} – ${d.words}` : `${d.tag} – ${d.words}`;
 		out.push({ id: `of-${d.tag}`, title, chips: true, offers });
 	}
-	// What no rung feeds yet is most likely meant.
-	const free = (g: OfferGroup) => g.offers.some((o) => !fed.has(o.name ?? ""));
-	return want === "load" ? [...out.filter(free), ...out.filter((g) => !free(g))] : out;
+	return out;
 }
 
 const order: Record<Pick["want"], Kind["group"][]> = {
@@ -84,8 +84,10 @@ function fresh(kinds: Kind[], want: Pick["want"]): OfferGroup[] {
 /** All that a picker offers. */
 export function offersFor(sheet: Sheet | null, kinds: Kind[], pick: Pick): OfferGroup[] {
 	const out: OfferGroup[] = [];
-	if (sheet && pick.want !== "device") out.push(...existing(sheet, pick.want));
-	out.push(...fresh(kinds, pick.want));
+	const there = sheet && pick.want !== "device" ? existing(sheet, pick.want) : [];
+	// A load that no rung feeds yet is more likely meant than one that has its rung.
+	const free = (g: OfferGroup) => g.offers.some((o) => !o.fed);
+	out.push(...there.filter(free), ...fresh(kinds, pick.want), ...there.filter((g) => !free(g)));
 	if (pick.orNone) {
 		const none = { id: "none", words: p.noContact, about: p.noContactAbout, hay: p.noContact.toLowerCase(), name: "" };
 		out.push({ id: "none-group", title: p.noContactTitle, chips: false, offers: [none] });

@@ -50,6 +50,12 @@ export function marksOf(diagnostics: Diagnostic[], length: number, mend: (d: Dia
 	}));
 }
 
+/** What lies over the text at the foot of the page, where the page itself scrolls. */
+function covered(view: EditorView) {
+	if (view.scrollDOM.scrollHeight > view.scrollDOM.clientHeight) return null;
+	return { bottom: document.querySelector<HTMLElement>(".title-block")?.offsetHeight ?? 0 };
+}
+
 const tidyKey = {
 	key: "Mod-Shift-f",
 	run: () => {
@@ -68,11 +74,13 @@ export function extensions(onUpdate: (u: ViewUpdate) => void): Extension {
 		highlightSelectionMatches(),
 		notation,
 		EditorView.lineWrapping,
+		EditorView.scrollMargins.of(covered),
 		search({ top: true }),
 		autocompletion({ override: [complete], icons: false }),
 		EditorState.phrases.of(w.write.phrases),
 		EditorView.contentAttributes.of({
 			"aria-label": w.write.textLabel,
+			tabindex: "0",
 			spellcheck: "false",
 			autocapitalize: "off",
 			autocorrect: "off",

@@ -1,0 +1,129 @@
+// Predict first: lines drawn by mouse, by finger and by key, and what the
+// revealing says of them. Until then the page knows no answer.
+
+import assert from "node:assert/strict";
+import { area, button, desk, downloaded, drop, libraryText, phone, w } from "./lib.mjs";
+
+const p = w.predict;
+// Circuit 1, its first script: the lamp is on from 7 s to 12 s of 16 s.
+const text = libraryText(1);
+
+async function open(page, content = text) {
+	await drop(page, "sizer", content);
+	await area(page, "predict");
+	await page.locator('.predict-strip[data-row="H1"]').waitFor();
+}
+
+const strip = (page, row) => page.locator(`.predict-strip[data-row="${row}"]`);
+
+/** Where the script's time runs on the screen: the middle of the square that begins or ends at a second. */
+async function paper(page, row) {
+	const line = strip(page, row);
+	await line.scrollIntoViewIfNeeded();
+	const box = await line.boundingBox();
+	const count = Number(await line.getAttribute("aria-valuemax"));
+	const square = 16 / count;
+	const middle = (n) => [box.x + (box.width * (n + 0.5)) / count, box.y + box.height / 2];
+	return { square, begins: (s) => middle(Math.round(s / square)), ends: (s) => middle(Math.round(s / square) - 1) };
+}
+
+async function byMouse(page, row, from, to) {
+	const at = await paper(page, row);
+	await page.mouse.move(...at.begins(from));
+	await page.mouse.down();
+	await page.mouse.move(...at.ends((from + to) / 2));
+	await page.mouse.move(...at.ends(to));
+	await page.mouse.up();
+}
+
+/** A finger's stroke, as Chromium's own input sees it. */
+async function byFinger(page, row, from, to) {
+	const at = await paper(page, row);
+	const input = await page.context().newCDPSession(page);
+	const send = (type, place) => {
+		const touchPoints = place ? [{ x: place[0], y: place[1], id: 1 }] : [];
+		return input.send("Input.dispatchTouchEvent", { type, touchPoints });
+	};
+	await send("touchStart", at.begins(from));
+	for (let s = from + 1; s <= to; s++) await send("touchMove", at.ends(s));
+	await send("touchEnd");
+}
+
+async function byKey(page, row, from, to) {
+	const { square } = await paper(page, row);
+	await strip(page, row).focus();
+	await page.keyboard.press("Home");
+	for (let s = 0; s < from; s += square) await page.keyboard.press("ArrowRight");
+	for (let s = from; s < to; s += square) await page.keyboard.press("Shift+ArrowRight");
+}
+
+/** Waits until a row's line stands there in words. */
+const inWords = (page, row, words) =>
+	page.waitForFunction(([label, value]) => document.querySelector(`input[aria-label="${label}"]`).value === value, [
+		p.answer(row),
+		words,
+	]);
+const reveal = async (page) => {
+	await button(page, p.reveal).click();
+	await page.locator(".predict-results").waitFor();
+};
+const result = (page, row) => page.locator(".predict-results li").filter({ has: page.locator(`b:text-is("${row}")`) });
+
+const ways = [
+	["by mouse", byMouse, {}],
+	["by finger", byFinger, phone],
+	["by key", byKey, {}],
+];
+for (const [how, draw, context] of ways) {
+	desk(`a right line drawn ${how} is right, a wrong one is wrong where it differs`, { context }, async ({ page }) => {
+		await open(page);
+		await draw(page, "H1", 7, 12);
+		await inWords(page, "H1", "on 7 s .. 12 s");
+		await draw(page, "KT1.notc", 8, 12);
+		await inWords(page, "KT1.notc", "closed 8 s .. 12 s");
+		await reveal(page);
+		await page.getByText(p.tally(1, 2)).waitFor();
+		assert.equal(await result(page, "H1").getAttribute("class"), "right");
+		assert.equal(await result(page, "KT1.notc").getAttribute("class"), "wrong");
+		assert.match(await result(page, "KT1.notc").textContent(), /\b7 s/);
+		await button(page, p.whyLabel("KT1.notc", 7e9)).click();
+		await page.locator("main.mode-run").waitFor();
+		await page.waitForFunction(() => tarryDesk.frame.value.now === 7e9);
+	});
+}
+
+desk("before the reveal nothing on the page depends on the answer", {}, async ({ page }) => {
+	const seen = async (content) => {
+		await open(page, content);
+		// What the browser names by itself, and the name of the work, say nothing of the answer.
+		return page.locator(".predict").evaluate((e) => e.outerHTML);
+	};
+	const bare = text.replace(/^(aim|trap|caution|say|try|#| {2}expect).*\n/gm, "");
+	const five = await seen(bare);
+	await area(page, "run");
+	const six = await seen(bare.replace("on-delay 5 s", "on-delay 6 s"));
+	assert.ok(five.length > 3000, `${five.length}`);
+	assert.equal(six, five);
+});
+
+desk("predictions are saved as a file and as a table, and read back", {}, async ({ page }) => {
+	await open(page);
+	await byMouse(page, "H1", 8, 12);
+	await page.getByLabel(p.sures.certain).last().check();
+	await reveal(page);
+	await page.getByLabel(p.list.learner).fill('=1+1, "Mo"');
+	const json = await downloaded(page, () => button(page, p.list.saveJson).click());
+	const made = JSON.parse(json.text);
+	assert.equal(made.format, "tarry predictions");
+	assert.equal(made.learner, '=1+1, "Mo"');
+	const row = made.rows.find((r) => r.row === "H1");
+	assert.deepEqual(row.edges, ["8", "12"]);
+	assert.equal(row.right, false);
+	assert.equal(row.firstWrong, "7");
+	const csv = await downloaded(page, () => button(page, p.list.saveCsv).click());
+	assert.match(csv.text, /"'=1\+1, ""Mo"""/);
+	const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, p.list.open).click()]);
+	await chooser.setFiles({ name: "mo.json", mimeType: "application/json", buffer: Buffer.from(json.text) });
+	await page.getByText(p.list.opened(1)).waitFor();
+	await page.getByText(p.list.from("mo.json")).waitFor();
+});
