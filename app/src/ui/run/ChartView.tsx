@@ -41,8 +41,8 @@ export function ChartFigure() {
 			{picture?.refused.value && <p>{picture.refused.value}</p>}
 			<div class="chart-area">
 				<svg ref={svg} class="picture chart-svg" aria-hidden="true" />
-				{chart && picture && <Labels chart={chart} />}
 				{chart && picture && <Plot chart={chart} picture={picture} />}
+				{chart && picture && <Labels chart={chart} />}
 				<Cursor place={handle} plan={chart ?? null} />
 			</div>
 			<ChartWords chart={chart ?? null} />
@@ -62,8 +62,8 @@ function ChartWords(p: { chart: Chart | null }) {
 /** The names of the rows: a touch asks why. */
 function Labels(p: { chart: Chart }) {
 	const { plan, width, height } = p.chart;
-	// On a narrow chart the names stand over their rows.
-	const narrow = plan.left < width * 0.12;
+	// On a chart below 120 mm the names stand over their rows.
+	const narrow = width < 12000;
 	const pct = (x: number, of: number) => `${(x / of) * 100}%`;
 	return (
 		<>
@@ -78,9 +78,9 @@ function Labels(p: { chart: Chart }) {
 						title={w.run.chart.why(r.name)}
 						style={{
 							left: 0,
-							top: pct(r.top, height),
-							width: pct(narrow ? width * 0.45 : plan.left - 200, width),
-							height: pct((narrow ? r.high : r.bottom) - r.top, height),
+							top: pct(narrow ? r.top - 230 : r.top, height),
+							width: pct(narrow ? width * 0.6 : plan.left - 200, width),
+							height: pct(narrow ? 620 : r.bottom - r.top, height),
 						}}
 						onClick={() => askWhy(signalOfRow(r.name))}
 					/>
@@ -132,7 +132,6 @@ function Cursor(p: { place: { current: HTMLDivElement | null }; plan: Chart | nu
 	const words = useComputed(() => w.run.clock(frame.value?.now ?? 0, 1)).value;
 	const known = useComputed(() => Math.ceil((frame.value?.known ?? 0) / 1e8) / 10).value;
 	const now = useComputed(() => Math.floor((frame.value?.now ?? 0) / 1e8) / 10).value;
-	const top = p.plan ? `${(Math.max(0, p.plan.plan.top - 150) / p.plan.height) * 100}%` : "0";
 	return (
 		<div
 			class="cursor-handle"
@@ -144,7 +143,6 @@ function Cursor(p: { place: { current: HTMLDivElement | null }; plan: Chart | nu
 			aria-valuemax={Math.max(known, now)}
 			aria-valuenow={now}
 			aria-valuetext={words}
-			style={{ top }}
 			onKeyDown={(e) => slide(e, p.plan?.plan.square ?? 1e9)}
 		>
 			{words}

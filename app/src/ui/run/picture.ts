@@ -133,7 +133,7 @@ export class ChartPicture {
 		for (const n of nodes) for (const x of [n, ...n.querySelectorAll("[id]")]) x.removeAttribute("id");
 		veil.setAttribute("y", String(c.plan.top - 100));
 		veil.setAttribute("height", String(c.plan.bottom - c.plan.top + 50));
-		line.firstElementChild?.setAttribute("d", `M0 ${c.plan.top - 150}V${c.plan.bottom + 100}`);
+		line.firstElementChild?.setAttribute("d", `M0 0V${c.plan.bottom + 100}`);
 		// On a narrow chart the rows' names stand where the time to come would.
 		const names = nodes.filter((n) => n.classList.contains("row-label"));
 		svg.replaceChildren(...nodes.filter((n) => !names.includes(n)), veil, ...names, line);
