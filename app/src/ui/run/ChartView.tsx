@@ -18,11 +18,14 @@ const perUnit = (room: number) => (96 / 2540) * (room < 600 ? 1.1 : 1.25);
 export function ChartFigure() {
 	const room = useRef<HTMLDivElement>(null);
 	const svg = useRef<SVGSVGElement>(null);
-	const handle = useRef<HTMLDivElement>(null);
+	const names = useRef<SVGSVGElement>(null);
+	const veil = useRef<HTMLDivElement>(null);
+	const track = useRef<HTMLDivElement>(null);
 	const [picture, setPicture] = useState<ChartPicture | null>(null);
 	useEffect(() => {
-		if (!svg.current || !room.current) return;
-		const made = new ChartPicture(svg.current, () => handle.current);
+		if (!svg.current || !names.current || !veil.current || !track.current || !room.current) return;
+		const on = { svg: svg.current, names: names.current, veil: veil.current, track: track.current };
+		const made = new ChartPicture(on);
 		const box = room.current;
 		const watch = new ResizeObserver(() => made.room(Math.floor(box.clientWidth / perUnit(box.clientWidth))));
 		watch.observe(box);
@@ -41,9 +44,13 @@ export function ChartFigure() {
 			{picture?.refused.value && <p>{picture.refused.value}</p>}
 			<div class="chart-area">
 				<svg ref={svg} class="picture chart-svg" aria-hidden="true" />
+				<div ref={veil} class="veil" />
+				<svg ref={names} class="picture chart-names" aria-hidden="true" />
 				{chart && picture && <Plot chart={chart} picture={picture} />}
 				{chart && picture && <Labels chart={chart} />}
-				<Cursor place={handle} plan={chart ?? null} />
+				<div ref={track} class="cursor-track">
+					<Cursor plan={chart ?? null} />
+				</div>
 			</div>
 			<ChartWords chart={chart ?? null} />
 		</div>
@@ -128,14 +135,13 @@ function Plot(p: { chart: Chart; picture: ChartPicture }) {
 }
 
 /** The cursor's handle: a slider for the keyboard, a flag with the time for all. */
-function Cursor(p: { place: { current: HTMLDivElement | null }; plan: Chart | null }) {
+function Cursor(p: { plan: Chart | null }) {
 	const words = useComputed(() => w.run.clock(frame.value?.now ?? 0, 1)).value;
 	const known = useComputed(() => Math.ceil((frame.value?.known ?? 0) / 1e8) / 10).value;
 	const now = useComputed(() => Math.floor((frame.value?.now ?? 0) / 1e8) / 10).value;
 	return (
 		<div
 			class="cursor-handle"
-			ref={p.place}
 			role="slider"
 			tabIndex={0}
 			aria-label={w.run.chart.cursor}
