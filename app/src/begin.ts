@@ -47,7 +47,6 @@ async function beginDesk() {
 }
 
 async function openFirst() {
-	const list = await call("library", {});
-	const e = list.find((x) => x.number === firstCircuit) ?? list[0];
-	if (e) await openFresh({ name: e.name, text: e.text });
+	const e = await call("entry", { name: String(firstCircuit) });
+	await openFresh({ name: e.name, text: e.text });
 }

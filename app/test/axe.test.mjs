@@ -15,7 +15,13 @@ async function clean(page, where) {
 		const r = await window.axe.run(document, { resultTypes: ["violations"] });
 		return r.violations
 			.filter((v) => v.impact === "serious" || v.impact === "critical")
-			.map((v) => `${v.id}: ${v.nodes.map((n) => `${n.html.slice(0, 160)} (${n.any[0]?.message ?? ""})`).slice(0, 3).join(" | ")}`);
+			.map(
+				(v) =>
+					`${v.id}: ${v.nodes
+						.map((n) => `${n.html.slice(0, 160)} (${n.any[0]?.message ?? ""})`)
+						.slice(0, 3)
+						.join(" | ")}`,
+			);
 	});
 	assert.deepEqual(found, [], where);
 }

@@ -12,7 +12,7 @@ const bad = [
 	"<img src=x onerror=window.boo=1>",
 	"'><svg onload=window.boo=1>",
 	"]]><iframe srcdoc='<script>parent.boo=1</script>'>",
-	"&lt;img src=x&gt; ${window.boo=1} javascript:window.boo=1",
+	"&lt;img src=x&gt; {{window.boo=1}} javascript:window.boo=1",
 ];
 const text = `circuit "${bad[0]}"
 station "${bad[1]}"
@@ -139,11 +139,12 @@ desk("a hostile file of predictions is only text", {}, async ({ page }) => {
 		at: "2031-01-01T10:00:00Z",
 		earlier: [],
 	};
-	const [chooser] = await Promise.all([
-		page.waitForEvent("filechooser"),
-		button(page, w.predict.list.open).click(),
-	]);
-	await chooser.setFiles({ name: "bad.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(attempt)) });
+	const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, w.predict.list.open).click()]);
+	await chooser.setFiles({
+		name: "bad.json",
+		mimeType: "application/json",
+		buffer: Buffer.from(JSON.stringify(attempt)),
+	});
 	await page.getByText(w.predict.list.opened(1)).waitFor();
 	await page.locator(".predict-table").getByText(bad[1]).first().waitFor();
 	await harmless(page, "predictions");

@@ -12,10 +12,12 @@ async function fits(page, where) {
 		const page = document.scrollingElement;
 		const small = [];
 		for (const e of document.querySelectorAll("button, select, summary, input, [role=slider], [role=option]")) {
-			if (e.closest(".parts, .cm-editor, .row-why, .chart-area") || !e.checkVisibility({ visibilityProperty: true })) continue;
+			if (e.closest(".parts, .cm-editor, .row-why, .chart-area") || !e.checkVisibility({ visibilityProperty: true }))
+				continue;
 			// A small box in a label is hit by the whole label.
 			const box = (e.closest("label") ?? e).getBoundingClientRect();
-			if (box.width < 40 || box.height < 40) small.push(`${Math.round(box.width)}×${Math.round(box.height)} ${e.outerHTML.slice(0, 120)}`);
+			if (box.width < 40 || box.height < 40)
+				small.push(`${Math.round(box.width)}×${Math.round(box.height)} ${e.outerHTML.slice(0, 120)}`);
 		}
 		return { over: page.scrollWidth - window.innerWidth, small };
 	});
@@ -63,7 +65,17 @@ desk("the dialogs and the cards fit a phone", { context: phone }, async ({ page 
 });
 
 const file = join(room, "lesson.html");
-tarry("pack", libraryFile(8), libraryFile(11), "-o", file, "--predict", "all", "--title", "Start delays and star-delta");
+tarry(
+	"pack",
+	libraryFile(8),
+	libraryFile(11),
+	"-o",
+	file,
+	"--predict",
+	"all",
+	"--title",
+	"Start delays and star-delta",
+);
 desk("a lesson fits a phone", { context: phone, url: pathToFileURL(file).href }, async ({ page }) => {
 	await page.locator(".predict-strip").first().waitFor();
 	await fits(page, "predict");

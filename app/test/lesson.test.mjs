@@ -18,15 +18,19 @@ const written = pack("written", "--editor");
 
 const modes = (page) => page.locator(".title-block nav button").allTextContents();
 
-desk("a packed lesson opens with its first circuit to be predicted, and no editor", { url: watched }, async ({ page }) => {
-	await page.getByRole("heading", { name: "Start delays" }).waitFor();
-	assert.deepEqual(await modes(page), [w.modes.run, w.modes.predict, w.modes.print]);
-	await page.locator("main.mode-predict .predict-strip").first().waitFor();
-	await button(page, w.predict.reveal).click();
-	await page.locator(".predict-results").waitFor();
-	for (const gone of [w.files.library, w.files.file]) assert.equal(await button(page, gone).count(), 0);
-	assert.equal(await page.locator(".cm-editor").count(), 0);
-});
+desk(
+	"a packed lesson opens with its first circuit to be predicted, and no editor",
+	{ url: watched },
+	async ({ page }) => {
+		await page.getByRole("heading", { name: "Start delays" }).waitFor();
+		assert.deepEqual(await modes(page), [w.modes.run, w.modes.predict, w.modes.print]);
+		await page.locator("main.mode-predict .predict-strip").first().waitFor();
+		await button(page, w.predict.reveal).click();
+		await page.locator(".predict-results").waitFor();
+		for (const gone of [w.files.library, w.files.file]) assert.equal(await button(page, gone).count(), 0);
+		assert.equal(await page.locator(".cm-editor").count(), 0);
+	},
+);
 
 desk("a lesson leads from circuit to circuit and knows where it was", { url: watched }, async ({ page }) => {
 	await button(page, l.next).click();
@@ -53,7 +57,10 @@ desk("a lesson opens in Firefox as well", { url: watched, browser: "firefox" }, 
 function changed(name, change) {
 	const file = join(room, "watched.html");
 	const html = readFileSync(file, "utf8");
-	const made = html.replace(/(<script type="application\/json" id="lesson">)([\s\S]*?)(<\/script>)/, (_, a, b, c) => a + change(b) + c);
+	const made = html.replace(
+		/(<script type="application\/json" id="lesson">)([\s\S]*?)(<\/script>)/,
+		(_, a, b, c) => a + change(b) + c,
+	);
 	assert.notEqual(made, html);
 	const out = join(room, `${name}.html`);
 	writeFileSync(out, made);
@@ -64,9 +71,13 @@ for (const [what, change] of [
 	["made by a newer desk", (json) => JSON.stringify({ ...JSON.parse(json), version: 99 }).replaceAll("<", "\\u003c")],
 	["cut off", (json) => json.slice(0, 40)],
 ]) {
-	desk(`a lesson ${what} is said, and the plain desk stands there`, { url: changed(what, change) }, async ({ page }) => {
-		await page.locator(".told").getByText(l.unread).waitFor();
-		await page.locator("button[data-part]").first().waitFor();
-		assert.deepEqual(await modes(page), Object.values(w.modes));
-	});
+	desk(
+		`a lesson ${what} is said, and the plain desk stands there`,
+		{ url: changed(what, change) },
+		async ({ page }) => {
+			await page.locator(".told").getByText(l.unread).waitFor();
+			await page.locator("button[data-part]").first().waitFor();
+			assert.deepEqual(await modes(page), Object.values(w.modes));
+		},
+	);
 }

@@ -37,14 +37,11 @@ desk("tradition and layout change the drawing, not the run, and are kept", {}, a
 		const before = await lines(page);
 		await choose(page, label, words);
 		await page.waitForFunction((want) => Object.entries(want).every(([k, v]) => tarryDesk.view.value[k] === v), view);
-		await page.waitForFunction(
-			(was) => {
-				const groups = [...document.querySelector(".board svg.picture").children];
-				const drawing = groups.filter((g) => !g.matches(".marks, .rings"));
-				return drawing.map((g) => g.outerHTML).join("") !== was;
-			},
-			before,
-		);
+		await page.waitForFunction((was) => {
+			const groups = [...document.querySelector(".board svg.picture").children];
+			const drawing = groups.filter((g) => !g.matches(".marks, .rings"));
+			return drawing.map((g) => g.outerHTML).join("") !== was;
+		}, before);
 		drawn.add(await lines(page));
 		assert.equal(await now(page), at);
 	}
@@ -57,7 +54,11 @@ desk("tradition and layout change the drawing, not the run, and are kept", {}, a
 
 const paper = (page) => page.evaluate(() => getComputedStyle(document.querySelector(".paper")).backgroundColor);
 /** How light a colour is, from 0 to 1. */
-const light = (colour) => colour.match(/\d+/g).slice(0, 3).reduce((sum, n) => sum + Number(n), 0) / 765;
+const light = (colour) =>
+	colour
+		.match(/\d+/g)
+		.slice(0, 3)
+		.reduce((sum, n) => sum + Number(n), 0) / 765;
 
 desk("the ground follows the system until it is chosen", { context: { colorScheme: "dark" } }, async ({ page }) => {
 	assert.ok(light(await paper(page)) < 0.3);
@@ -102,21 +103,25 @@ desk("the projector is worked by its keys", {}, async ({ page }) => {
 	assert.equal(await now(page), 2e9);
 });
 
-desk("with less motion nothing moves by itself, and the ring goes by quarters", { context: { reducedMotion: "reduce" } }, async ({ page }) => {
-	await drop(page, "sizer", libraryText(1));
-	await hand(page, "S1").click();
-	const shares = await page.evaluate(async () => {
-		const seen = new Set();
-		while (tarryDesk.frame.value.now < 3e9) {
-			await new Promise(requestAnimationFrame);
-			const arc = document.querySelector(".timer-ring.shown .ring-share");
-			if (arc) seen.add(Number.parseFloat(arc.getAttribute("stroke-dasharray")));
-		}
-		return [...seen];
-	});
-	assert.ok(shares.length > 0 && shares.every((x) => x % 25 === 0), `${shares}`);
-	const moving = await page.evaluate(() =>
-		document.getAnimations().map((a) => a.animationName ?? a.transitionProperty ?? "an animation"),
-	);
-	assert.deepEqual(moving, []);
-});
+desk(
+	"with less motion nothing moves by itself, and the ring goes by quarters",
+	{ context: { reducedMotion: "reduce" } },
+	async ({ page }) => {
+		await drop(page, "sizer", libraryText(1));
+		await hand(page, "S1").click();
+		const shares = await page.evaluate(async () => {
+			const seen = new Set();
+			while (tarryDesk.frame.value.now < 3e9) {
+				await new Promise(requestAnimationFrame);
+				const arc = document.querySelector(".timer-ring.shown .ring-share");
+				if (arc) seen.add(Number.parseFloat(arc.getAttribute("stroke-dasharray")));
+			}
+			return [...seen];
+		});
+		assert.ok(shares.length > 0 && shares.every((x) => x % 25 === 0), `${shares}`);
+		const moving = await page.evaluate(() =>
+			document.getAnimations().map((a) => a.animationName ?? a.transitionProperty ?? "an animation"),
+		);
+		assert.deepEqual(moving, []);
+	},
+);

@@ -35,6 +35,22 @@ for (const browser of ["chromium", "firefox"]) {
 	});
 }
 
+for (const browser of ["chromium", "firefox"]) {
+	desk(`the tests see every error and every request in ${browser}`, { browser }, async ({ page, faults }) => {
+		await page.evaluate(async () => {
+			setTimeout(() => {
+				throw new Error("a stray error");
+			});
+			console.error("a spoken error");
+			await fetch("http://127.0.0.1:9/").catch(() => {});
+		});
+		for (const what of [/stray error/, /spoken error/, /refused by the content policy/]) {
+			while (!faults.some((f) => what.test(f))) await page.evaluate(() => new Promise(requestAnimationFrame));
+		}
+		faults.length = 0;
+	});
+}
+
 desk("a part of the drawing says what it is and how it stands", {}, async ({ page }) => {
 	const first = page.locator("button[data-part]").first();
 	const id = await first.getAttribute("data-part");

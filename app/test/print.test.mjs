@@ -53,7 +53,11 @@ desk("letter paper prints on letter paper, and the date stands on the sheet", {}
 	await page.getByLabel(w.print.papers.letter, { exact: true }).check();
 	await page.getByLabel(w.print.college, { exact: true }).fill("Training Bay 7");
 	await page.getByLabel(w.print.date, { exact: true }).fill("2031-05-06");
-	await page.waitForFunction(() => /Training Bay 7[\s\S]*2031-05-06|2031-05-06[\s\S]*Training Bay 7/.test(document.querySelector(".print-pages")?.textContent ?? ""));
+	await page.waitForFunction(() =>
+		/Training Bay 7[\s\S]*2031-05-06|2031-05-06[\s\S]*Training Bay 7/.test(
+			document.querySelector(".print-pages")?.textContent ?? "",
+		),
+	);
 	const file = await printed(page, "letter.pdf");
 	assert.match(tool("pdfinfo", file), /Page size:\s+(612 x 792|792 x 612) pts/);
 	assert.match(tool("pdftotext", file, "-"), /2031-05-06/);
