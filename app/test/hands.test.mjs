@@ -2,7 +2,7 @@
 // keyboard alone, and with a finger alone.
 
 import assert from "node:assert/strict";
-import { button, desk, part, phone, w } from "./lib.mjs";
+import { area, button, desk, drop, libraryText, part, phone, w } from "./lib.mjs";
 
 const { pick, strip, blank } = w.write;
 
@@ -41,7 +41,7 @@ function keyboard(page) {
 		type: (text) => act(() => page.keyboard.insertText(text)),
 		/** Presses Tab until something has the focus. */
 		async to(name, key = "Tab") {
-			for (let n = 0; n < 40; n++) {
+			for (let n = 0; n < 120; n++) {
 				const at = await press(key);
 				if (at === name || at.startsWith(`${name} `)) return;
 			}
@@ -130,4 +130,22 @@ desk("with a finger alone, nothing typed", { context: phone }, async ({ page }) 
 	await lampOn(page);
 	await button(page, w.run.time.pause).tap();
 	await page.waitForFunction(() => !tarryDesk.playing.value);
+});
+
+desk("the Tab key goes through every area, is caught nowhere, and is always seen", {}, async ({ page }) => {
+	await drop(page, "belt", libraryText(8));
+	for (const mode of ["run", "write", "predict", "print"]) {
+		await area(page, mode);
+		if (mode === "predict") await page.locator(".predict-strip").first().waitFor();
+		if (mode === "print") await page.locator(".print-page").first().waitFor();
+		const keys = keyboard(page);
+		// From the chosen area to the page's end, and then from its beginning.
+		for (let n = 0; n < 2; n++) {
+			await keys.to(w.look.cell);
+			await keys.press("Tab");
+		}
+		const { actions, unseen } = keys.counts();
+		assert.deepEqual(unseen, [], mode);
+		assert.ok(actions > 15, `${actions} stops in ${mode}`);
+	}
 });
