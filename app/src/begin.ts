@@ -5,7 +5,7 @@ import { call } from "./engine";
 import { newerKept, openFresh, openWork, tell, watchDesk, workToResume } from "./keep/keep";
 import { beginLook } from "./keep/look";
 import { called } from "./keep/works";
-import { lesson, lessonUnread } from "./lesson";
+import { lesson, lessonUnread, openedOn } from "./lesson";
 import { takeDrops } from "./ui/files/drop";
 import { beginLesson } from "./ui/lesson/course";
 import { loadFonts } from "./ui/look/fonts";
@@ -35,7 +35,8 @@ export async function begin() {
 // visit gets a library circuit that shows at once what the desk is for.
 async function beginDesk() {
 	const found = await workToResume(() => true);
-	if (found && (await openWork(found.work.id, true))) {
+	if (openedOn && !found?.same) await openFresh({ name: openedOn.name, text: openedOn.text });
+	else if (found && (await openWork(found.work.id, true))) {
 		if (!found.same) {
 			const when = w.files.when(new Date(found.work.at), new Date());
 			const afresh = { words: w.files.beginAfresh, run: () => void openFirst().catch(complain) };

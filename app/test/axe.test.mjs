@@ -38,6 +38,17 @@ async function dialogs(page) {
 	}
 }
 
+async function behindLook(page) {
+	for (const name of [w.look.keys, w.look.about]) {
+		await button(page.locator(".title-block"), w.look.cell).click();
+		await button(page.getByRole("dialog"), name).click();
+		await page.getByRole("dialog", { name: name === w.look.keys ? w.look.keysTitle : w.look.aboutTitle }).waitFor();
+		await clean(page, name);
+		await page.keyboard.press("Escape");
+		await page.getByRole("dialog").waitFor({ state: "detached" });
+	}
+}
+
 async function run(page) {
 	await hand(page, "S1").click();
 	await page.waitForFunction(() => tarryDesk.frame.value.now > 0);
@@ -86,6 +97,7 @@ async function everywhere(page) {
 	await predict(page);
 	await print(page);
 	await dialogs(page);
+	await behindLook(page);
 }
 
 desk("nothing serious on light ground", {}, ({ page }) => everywhere(page));

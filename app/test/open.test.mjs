@@ -28,6 +28,7 @@ for (const browser of ["chromium", "firefox"]) {
 					const s = document.createElement("script");
 					s.textContent = "window.boo = 1";
 					document.body.append(s);
+					if (window.boo) done("it ran");
 				}),
 		);
 		assert.match(refused, /script-src/);

@@ -109,6 +109,9 @@ desk("before the reveal nothing on the page depends on the answer", {}, async ({
 	const six = await seen(bare.replace("on-delay 5 s", "on-delay 6 s"));
 	assert.match(five, /predict-strip.*\b0 marks|\b0 marks[\s\S]*predict-strip/);
 	assert.equal(six, five);
+	await reveal(page);
+	assert.doesNotMatch(six, /\b8 s/);
+	assert.match(await page.locator(".predict-results").textContent(), /\b8 s/);
 });
 
 desk("predictions are saved as a file and as a table, and read back", {}, async ({ page }) => {
