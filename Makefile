@@ -13,7 +13,7 @@ WASMEXEC := $(shell $(GO) env GOROOT)/lib/wasm/go_js_wasm_exec
 export GOTOOLCHAIN := local
 export GOFLAGS     := -buildvcs=false
 
-.PHONY: run app build test tools vet unit golden fuzz wasm browser bench clean
+.PHONY: run app build test tools desktools vet unit golden fuzz wasm browser bench clean
 
 run: build
 	bin/tarry app $(CIRCUIT)
@@ -34,7 +34,7 @@ dist/tarry.html: $(DESK) $(ENGINE) app/node_modules/.ready
 	cd app && node build.mjs --out ../dist/tarry.html --go '$(GO)'
 
 # What the desk is built with; --ignore-scripts, since none of it needs any.
-app/node_modules/.ready: app/package-lock.json
+app/node_modules/.ready: app/package-lock.json | desktools
 	cd app && npm ci --no-audit --no-fund --ignore-scripts
 	touch $@
 
@@ -44,11 +44,14 @@ test: tools build vet unit golden fuzz wasm browser
 # write (value change dumps, SVG, PDF), node and npm, which build the desk and
 # run the engine's tests as WebAssembly, and two browsers.
 TOOLS := sigrok-cli:sigrok-cli rsvg-convert:librsvg2-bin pdftotext:poppler-utils qpdf:qpdf node:nodejs npm:npm \
-         chromium:chromium firefox-esr:firefox-esr
+         zstd:zstd chromium:chromium firefox-esr:firefox-esr
 
-tools:
+# What building the desk needs.
+DESKTOOLS := node:nodejs npm:npm zstd:zstd
+
+tools desktools:
 	@missing=""; \
-	for t in $(TOOLS); do command -v $${t%%:*} >/dev/null || missing="$$missing $${t##*:}"; done; \
+	for t in $(if $(filter tools,$@),$(TOOLS),$(DESKTOOLS)); do command -v $${t%%:*} >/dev/null || missing="$$missing $${t##*:}"; done; \
 	if [ -n "$$missing" ]; then \
 	  echo "installing$$missing"; \
 	  apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends $$missing; \

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"tarry/chart"
+	"tarry/circuit"
 	"tarry/page"
 	"tarry/trace"
 )
@@ -110,7 +111,23 @@ func planOf(p *chart.Plan) DeskPlan {
 	return out
 }
 
-// DeskAsk is what a learner can be asked about a script's run.
+// follows reports whether a row is one to ask for if nothing is said: a timed
+// contact, and what the circuit is there for: lamps, contactors, motors. Coils
+// of relays and timers are given.
+func follows(c *circuit.Circuit, row string) bool {
+	s, ok := c.FindSignal(row)
+	if !ok {
+		return false
+	}
+	if s.Contact != circuit.NoContact {
+		return s.Contact.Group() != circuit.Instant
+	}
+	d := &c.Devices[s.Device]
+	return d.Kind.Info().Class == circuit.LoadOnly || d.Kind == circuit.Contactor
+}
+
+// DeskAsk is what a learner can be asked about a script's run; Blank marks the
+// rows that are asked for if nothing is said.
 type DeskAsk struct {
 	Rows []DeskRow     `json:"rows"`
 	End  time.Duration `json:"end"`
@@ -129,9 +146,11 @@ func (d *Desk) Ask(script int) (out DeskAsk, err error) {
 	}
 	out.End, out.Rows = t.End, []DeskRow{}
 	for _, r := range planOf(plan).Rows {
-		if r.Words[1] != "" { // a ramp is not drawn by a learner
-			out.Rows = append(out.Rows, r)
+		if r.Words[1] == "" { // a ramp is not drawn by a learner
+			continue
 		}
+		r.Blank = follows(d.file.Circuit, r.Name)
+		out.Rows = append(out.Rows, r)
 	}
 	return out, nil
 }

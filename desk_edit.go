@@ -1,6 +1,10 @@
 package tarry
 
 import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
 	"tarry/notation"
 )
 
@@ -26,7 +30,7 @@ func (d *Desk) Edit(text []byte, ch notation.Change) (out DeskEdited, err error)
 	out.Edits = []DeskEdit{}
 	edited, refusal := notation.Edit(text, ch)
 	if refusal != nil {
-		out.Refused = refusal.Error()
+		out.Refused = sentence(refusal.Error())
 		return out, nil
 	}
 	u := newPlaces(text)
@@ -35,6 +39,16 @@ func (d *Desk) Edit(text []byte, ch notation.Change) (out DeskEdited, err error)
 	}
 	out.Select = edited.Select
 	return out, nil
+}
+
+// sentence begins a message with a capital, unless a tag stands there.
+func sentence(words string) string {
+	first, _, _ := strings.Cut(words, " ")
+	if strings.ContainsFunc(first, func(r rune) bool { return !unicode.IsLower(r) }) {
+		return words
+	}
+	r, size := utf8.DecodeRuneInString(words)
+	return string(unicode.ToUpper(r)) + words[size:]
 }
 
 // DeskCompletions is what may stand in place of a stretch of the text.

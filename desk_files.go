@@ -73,9 +73,19 @@ func (d *Desk) Library() (out []DeskEntry, err error) {
 		return nil, err
 	}
 	for _, e := range list {
-		out = append(out, DeskEntry{e.Number, e.Name, e.Title, e.Station, e.Aim, string(e.Text)})
+		out = append(out, deskEntry(e))
 	}
 	return out, nil
+}
+
+func deskEntry(e LibraryEntry) DeskEntry {
+	return DeskEntry{e.Number, e.Name, e.Title, e.Station, e.Aim, string(e.Text)}
+}
+
+// Entry returns one built-in circuit by number or name, without reading all.
+func (d *Desk) Entry(query string) (out DeskEntry, err error) {
+	e, err := LibraryFind(query)
+	return deskEntry(e), err
 }
 
 // DeskPicture is the inside of an svg element, and its size.

@@ -22,7 +22,8 @@ type LessonRequest struct {
 	// circuits; empty leaves the hands free.
 	Script string
 	// Predict names the rows to be drawn before the run is seen, for each
-	// circuit that has them; "all" means every row that can be asked for.
+	// circuit that has them; "all" means timed contacts, lamps, contactors and
+	// motors.
 	Predict []string
 	// Plain makes no lesson of it: the whole desk, with the first circuit on it.
 	Plain bool
@@ -122,7 +123,7 @@ func (r *LessonRequest) circuit(c *circuit.Circuit, s Source, found map[string]b
 		if strings.HasSuffix(row, ".elapsed") || row == "supply" {
 			continue
 		}
-		if slices.Contains(r.Predict, row) || slices.Contains(r.Predict, allRows) && asked(c, row) {
+		if slices.Contains(r.Predict, row) || slices.Contains(r.Predict, allRows) && follows(c, row) {
 			out.Predict = append(out.Predict, row)
 			found[row] = true
 		}
@@ -131,13 +132,6 @@ func (r *LessonRequest) circuit(c *circuit.Circuit, s Source, found map[string]b
 		out.Script = max(out.Script, 0)
 	}
 	return out, nil
-}
-
-// asked reports whether a row is one to predict if nothing is said: what hands
-// do is given, what follows is asked.
-func asked(c *circuit.Circuit, row string) bool {
-	s, ok := c.FindSignal(row)
-	return ok && len(c.Devices[s.Device].Kind.Info().Loads) > 0
 }
 
 // baseName is a file's name without folder and ending.

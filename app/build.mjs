@@ -81,24 +81,27 @@ function sourceVersion() {
 }
 
 const script = await bundle("src/main.tsx", {
-	define: { WORKER_SOURCE: JSON.stringify(await worker()), VERSION: JSON.stringify(sourceVersion()) },
+	define: { VERSION: JSON.stringify(sourceVersion()) },
 });
 const early = await bundle("src/early.ts");
+const start = await bundle("src/start.ts", { define: { WORKER_SOURCE: JSON.stringify(await worker()) } });
 const style = await bundle("src/style/index.css", { format: undefined, loader: { ".css": "css" } });
-if (/<\/script/i.test(script + early) || /<\/style/i.test(style))
+if (/<\/script/i.test(script + early + start) || /<\/style/i.test(style))
 	throw new Error("the bundle would end its own element");
 
 const hash = (source) => createHash("sha256").update(source).digest("base64");
 const parts = {
 	STYLE: style,
 	EARLY: early,
+	START: start,
 	SCRIPT: script,
 	HASH: hash(script),
 	EARLYHASH: hash(early),
+	STARTHASH: hash(start),
 	ENGINE: engine(),
 };
 const page = readFileSync(join(here, "src/page.html"), "utf8").replace(
-	/%(STYLE|EARLY|SCRIPT|HASH|EARLYHASH|ENGINE)%/g,
+	/%(STYLE|EARLY|START|SCRIPT|HASH|EARLYHASH|STARTHASH|ENGINE)%/g,
 	(_, part) => parts[part],
 );
 

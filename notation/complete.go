@@ -289,10 +289,15 @@ func contactAbout(d *circuit.Device, word string) string {
 		return "closed while it stands at " + word
 	case timedMeanings[word] != "":
 		return strings.TrimSuffix(strings.TrimPrefix(timedMeanings[word], word+" ("), ")")
-	case d.ClosedAtRest(k):
-		return "closed at rest"
 	}
-	return "open at rest"
+	about := "open at rest"
+	if d.ClosedAtRest(k) {
+		about = "closed at rest"
+	}
+	if d.Kind == circuit.Timer {
+		about += ", follows the coil at once"
+	}
+	return about
 }
 
 // rung offers contacts in paths and loads behind the arrow.

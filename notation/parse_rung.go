@@ -1,6 +1,11 @@
 package notation
 
-import "tarry/diag"
+import (
+	"strings"
+	"unicode"
+
+	"tarry/diag"
+)
 
 // rung reads: number ":" path "->" loads ["->" path].
 func (p *parser) rung() node {
@@ -140,9 +145,16 @@ func (p *parser) path(depth int) pathNode {
 // next item.
 func (p *parser) strange() {
 	t := p.peek()
-	d := p.r.report(codeUnexpected, t.at, "%s should not stand in a path", p.name(t))
-	if t.kind == tokComma {
+	name := p.name(t)
+	if !strings.ContainsFunc(name, unicode.IsLetter) {
+		name = "the sign " + name
+	}
+	d := p.r.report(codeUnexpected, t.at, "%s should not stand in a path", name)
+	switch {
+	case t.kind == tokComma:
 		d.Explain("Contacts in series are written side by side without commas, branches with | between them.")
+	case t.text == "-" || t.text == ">":
+		d.Explain("Between a path and what it feeds stands ->.")
 	}
 	for {
 		switch p.next(); p.peek().kind {

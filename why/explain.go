@@ -197,12 +197,13 @@ func (x *explainer) inSeries(place int) string {
 }
 
 // missing is what an open contact costs the search: a load's own contacts
-// explain least, a timed contact explains most.
+// explain nothing, however many others are open on another path; a timed contact
+// explains most.
 func (x *explainer) missing(i int32, load circuit.DeviceID) int {
 	k := x.w.t.Wiring.Contacts[i]
 	switch {
 	case k.Device == load:
-		return 9
+		return 1000
 	case k.Kind.Group() != circuit.Instant:
 		return 4
 	}

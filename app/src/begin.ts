@@ -5,7 +5,7 @@ import { call } from "./engine";
 import { newerKept, openFresh, openWork, tell, watchDesk, workToResume } from "./keep/keep";
 import { beginLook } from "./keep/look";
 import { called } from "./keep/works";
-import { lesson, lessonUnread } from "./lesson";
+import { lesson, lessonUnread, openedOn } from "./lesson";
 import { takeDrops } from "./ui/files/drop";
 import { beginLesson } from "./ui/lesson/course";
 import { loadFonts } from "./ui/look/fonts";
@@ -35,7 +35,8 @@ export async function begin() {
 // visit gets a library circuit that shows at once what the desk is for.
 async function beginDesk() {
 	const found = await workToResume(() => true);
-	if (found && (await openWork(found.work.id, true))) {
+	if (openedOn && !found?.same) await openFresh({ name: openedOn.name, text: openedOn.text });
+	else if (found && (await openWork(found.work.id, true))) {
 		if (!found.same) {
 			const when = w.files.when(new Date(found.work.at), new Date());
 			const afresh = { words: w.files.beginAfresh, run: () => void openFirst().catch(complain) };
@@ -47,7 +48,6 @@ async function beginDesk() {
 }
 
 async function openFirst() {
-	const list = await call("library", {});
-	const e = list.find((x) => x.number === firstCircuit) ?? list[0];
-	if (e) await openFresh({ name: e.name, text: e.text });
+	const e = await call("entry", { name: String(firstCircuit) });
+	await openFresh({ name: e.name, text: e.text });
 }

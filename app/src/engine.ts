@@ -3,8 +3,11 @@
 
 import { signal } from "@preact/signals";
 import type { Call, Failure, Reply, Request } from "./protocol";
+import type { Started } from "./start";
 
-declare const WORKER_SOURCE: string;
+/** See start.ts: how a worker is started, and the one that already is. */
+declare const tarryStart: () => Started;
+declare let tarryStarted: Started | undefined;
 
 /** "waking" until the engine runs, "lost" if it can't be made to run. */
 export const engineState = signal<"waking" | "ready" | "lost">("waking");
@@ -47,9 +50,8 @@ export function lacks(): string[] {
 
 /** Starts the engine. */
 export function wake() {
-	const packed = document.getElementById("engine")?.textContent ?? "";
-	const url = URL.createObjectURL(new Blob([WORKER_SOURCE], { type: "text/javascript" }));
-	const born = new Worker(url);
+	const { worker: born, early } = tarryStarted ?? tarryStart();
+	tarryStarted = undefined;
 	worker = born;
 	born.onmessage = (m) => {
 		if (worker === born) heard(m.data);
@@ -58,7 +60,7 @@ export function wake() {
 		e.preventDefault();
 		if (worker === born) lost(e.message || "worker error");
 	};
-	born.postMessage({ packed: packed.trim() });
+	for (const m of early) heard(m.data);
 	if (calm) clearTimeout(calm);
 	calm = setTimeout(() => {
 		losses = 0;

@@ -20,6 +20,8 @@ export interface Lesson {
 	version: number;
 	title: string;
 	editor: boolean;
+	/** No lesson, but the whole desk with the first circuit on it. */
+	plain?: boolean;
 	circuits: LessonCircuit[];
 }
 
@@ -37,7 +39,7 @@ function circuit(v: Partial<LessonCircuit> | null, place: number): LessonCircuit
 }
 
 /** Reads what the file holds: a lesson, nothing, or something that this desk can't read. */
-export function readLesson(packed: string): { lesson: Lesson | null; unread: boolean } {
+export function readLesson(packed: string): { lesson: Lesson | null; plain?: LessonCircuit; unread: boolean } {
 	try {
 		const data = JSON.parse(packed) as Partial<Lesson> | null;
 		if (data === null) return { lesson: null, unread: false };
@@ -45,6 +47,7 @@ export function readLesson(packed: string): { lesson: Lesson | null; unread: boo
 		if (!known || !Array.isArray(data.circuits)) return { lesson: null, unread: true };
 		const circuits = data.circuits.map(circuit).filter((c) => c !== null);
 		if (circuits.length === 0) return { lesson: null, unread: true };
+		if (data.plain === true) return { lesson: null, plain: circuits[0], unread: false };
 		return {
 			lesson: {
 				format: "tarry lesson",
@@ -64,6 +67,8 @@ const packed = document.getElementById("lesson")?.textContent ?? "null";
 const found = readLesson(packed);
 /** The lesson in this file, null if it is the plain desk. */
 export const lesson = found.lesson;
+/** The circuit that the whole desk was opened on, if it was. */
+export const openedOn = found.plain;
 /** The file holds a lesson that this desk can't read. */
 export const lessonUnread = found.unread;
 

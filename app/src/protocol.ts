@@ -452,6 +452,8 @@ export interface Calls {
 	suggest: [{ kind: string }, { tag: string }];
 
 	library: [Record<string, never>, LibraryEntry[]];
+	/** One of them, by number or name. */
+	entry: [{ name: string }, LibraryEntry];
 	thumbnail: [{ text: string }, { svg: string; width: Unit; height: Unit }];
 
 	sheets: [SheetsRequest, Printed];

@@ -192,7 +192,8 @@ export async function step(page, way = "next") {
 export const part = (page, id) => page.locator(`button[data-part="${id}"]`);
 
 /** The hand of a device in the strip of hands. */
-export const hand = (page, tag) => page.locator(".hands .hand-button").filter({ has: page.locator(`b:text-is("${tag}")`) });
+export const hand = (page, tag) =>
+	page.locator(".hands .hand-button").filter({ has: page.locator(`b:text-is("${tag}")`) });
 
 /** What a press hands to the browser as a file: its name and its text. */
 export async function downloaded(page, press) {

@@ -28,10 +28,27 @@ for (const browser of ["chromium", "firefox"]) {
 					const s = document.createElement("script");
 					s.textContent = "window.boo = 1";
 					document.body.append(s);
+					if (window.boo) done("it ran");
 				}),
 		);
 		assert.match(refused, /script-src/);
 		assert.equal(await page.evaluate(() => window.boo), undefined);
+	});
+}
+
+for (const browser of ["chromium", "firefox"]) {
+	desk(`the tests see every error and every request in ${browser}`, { browser }, async ({ page, faults }) => {
+		await page.evaluate(async () => {
+			setTimeout(() => {
+				throw new Error("a stray error");
+			});
+			console.error("a spoken error");
+			await fetch("http://127.0.0.1:9/").catch(() => {});
+		});
+		for (const what of [/stray error/, /spoken error/, /refused by the content policy/]) {
+			while (!faults.some((f) => what.test(f))) await page.evaluate(() => new Promise(requestAnimationFrame));
+		}
+		faults.length = 0;
 	});
 }
 

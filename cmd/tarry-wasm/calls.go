@@ -166,6 +166,7 @@ var calls = map[string]call{
 		return out, err
 	}),
 	"library":   of(func(d *tarry.Desk, _ none) ([]tarry.DeskEntry, error) { return d.Library() }),
+	"entry":     of(func(d *tarry.Desk, r named) (tarry.DeskEntry, error) { return d.Entry(r.Name) }),
 	"thumbnail": of(func(d *tarry.Desk, r writing) (tarry.DeskPicture, error) { return d.Thumbnail([]byte(r.Text)) }),
 	"sheets":    of((*tarry.Desk).Sheets),
 	"pdf":       of((*tarry.Desk).PDF),

@@ -66,7 +66,7 @@ Learners can run and predict; with --editor they can change the circuits too.`,
 	f.StringVar(&r.Title, "title", "", "the lesson's `TITLE`, else the first circuit's")
 	f.BoolVar(&r.Editor, "editor", false, "let learners change the circuits")
 	f.StringVar(&r.Script, "script", "", "`NAME` or number of the script to begin with")
-	f.StringSliceVar(&r.Predict, "predict", nil, "`ROWS` to predict before the run is seen, or all")
+	f.StringSliceVar(&r.Predict, "predict", nil, "`ROWS` to predict before the run is seen, or all: timed contacts, lamps, contactors, motors")
 	return c
 }
 

@@ -26,7 +26,7 @@ type Group struct {
 // elements that something else must hide may not be apart from each other.
 func Groups(elements []page.Element, opt Options) []Group {
 	at := map[page.Shows]int{}
-	var writers []*writer
+	var parts [][]page.Element
 	var list []Group
 	for _, e := range elements {
 		i, ok := at[e.Shows]
@@ -34,11 +34,14 @@ func Groups(elements []page.Element, opt Options) []Group {
 			i = len(list)
 			at[e.Shows] = i
 			list = append(list, groupOf(e.Shows, opt))
-			writers = append(writers, &writer{opt: opt})
+			parts = append(parts, nil)
 		}
-		writers[i].element(e)
+		parts[i] = append(parts[i], e)
 	}
-	for i, w := range writers {
+	w := &writer{opt: opt}
+	for i := range list {
+		w.Reset()
+		w.run(parts[i])
 		list[i].Body = w.String()
 	}
 	return list

@@ -27,10 +27,10 @@ type Options struct {
 	NoPaper, White bool
 	// Embed writes the drawing for a place in an HTML page, which gives it its
 	// size and its ground: no width and height but in the view box, no paper.
-	// Fills then get a class, so that a style sheet can recolour them apart from
-	// strokes (of class hair, thin, medium or heavy) and text elements: filled
-	// in the ink that another class names, knockout for what hides the lines
-	// below it.
+	// Colours and weights of shapes are left to a style sheet, by class: the ink
+	// (ink, faint, live, timing, paper), the stroke's weight (hair, thin, medium,
+	// heavy), filled for what is filled in its ink, knockout for what hides the
+	// lines below it.
 	Embed bool
 }
 
@@ -80,15 +80,20 @@ func (w *writer) elements(list []page.Element) {
 			end++
 		}
 		closing := w.open(list[i].Shows)
-		if w.opt.Embed {
-			w.merged(list[i:end])
-		} else {
-			for _, e := range list[i:end] {
-				w.element(e)
-			}
-		}
+		w.run(list[i:end])
 		w.WriteString(closing)
 		i = end
+	}
+}
+
+// run writes elements that show the same thing.
+func (w *writer) run(list []page.Element) {
+	if w.opt.Embed {
+		w.merged(list)
+		return
+	}
+	for _, e := range list {
+		w.element(e)
 	}
 }
 
@@ -198,16 +203,20 @@ func (w *writer) arc(s page.Arc) {
 }
 
 func (w *writer) style(s page.Style) {
-	classes := s.Ink.String()
+	w.WriteString(` class="`)
+	w.WriteString(s.Ink.String())
 	if s.Weight != page.NoStroke {
-		classes += " " + s.Weight.String()
+		w.WriteByte(' ')
+		w.WriteString(s.Weight.String())
 	}
-	if w.opt.Embed {
-		classes += [...]string{page.NoFill: "", page.Solid: " filled", page.Knockout: " knockout"}[s.Fill]
-	}
-	fmt.Fprintf(w, ` class="%s"`, classes)
-	if s.Weight != page.NoStroke {
-		fmt.Fprintf(w, ` stroke="%s" stroke-width="%d"`, w.colour(s.Ink), s.Weight.Width())
+	if w.opt.Embed { // colours and weights are the style sheet's
+		w.WriteString([...]string{page.NoFill: "", page.Solid: " filled", page.Knockout: " knockout"}[s.Fill])
+		w.WriteByte('"')
+	} else {
+		w.WriteByte('"')
+		if s.Weight != page.NoStroke {
+			fmt.Fprintf(w, ` stroke="%s" stroke-width="%d"`, w.colour(s.Ink), s.Weight.Width())
+		}
 	}
 	if stroke, gap := s.Dash.Pattern(); gap > 0 {
 		fmt.Fprintf(w, ` stroke-dasharray="%d %d" stroke-linecap="butt"`, stroke, gap)
@@ -215,10 +224,11 @@ func (w *writer) style(s page.Style) {
 	if s.Weight.Flat() && s.Dash == page.Full {
 		w.WriteString(` stroke-linecap="butt"`)
 	}
-	switch s.Fill {
-	case page.Solid:
+	switch {
+	case w.opt.Embed:
+	case s.Fill == page.Solid:
 		fmt.Fprintf(w, ` fill="%s"`, w.colour(s.Ink))
-	case page.Knockout:
+	case s.Fill == page.Knockout:
 		fmt.Fprintf(w, ` fill="%s"`, w.colour(page.Paper))
 	}
 }

@@ -5,6 +5,7 @@ import { type Mode, mayWrite, message, mode, ready, sheet } from "../desk";
 import { engineState } from "../engine";
 import { downloadWork } from "../keep/keep";
 import { w } from "../words";
+import { FaultBar } from "./FaultBar";
 import { FileCells } from "./files/Files";
 import { Button } from "./kit";
 import { Cautions } from "./lesson/Cautions";
@@ -25,6 +26,7 @@ export function App() {
 				<Told />
 				<LessonHead />
 				<FirstHint />
+				<FaultBar />
 				{ready.value ? <Area mode={mode.value} /> : engineState.value !== "lost" && <Waking />}
 			</main>
 			<TitleBlock />

@@ -37,6 +37,9 @@ export interface DrawingProps {
 /** Pixels of one unit at natural size. */
 const natural = 96 / 2540;
 
+/** Below this magnification nobody can read the words. */
+const least = 0.95;
+
 /** Where a box stands on the drawing, in percent, for things laid over it. */
 export function percent(b: Box, d: DrawingData) {
 	return {
@@ -68,7 +71,10 @@ export function Drawing(p: DrawingProps) {
 		if (!page.current || !d) return;
 		const widest = d.width * natural * most;
 		const byHeight = (tallestFor(p.tallest, d) * d.width) / d.height;
-		page.current.style.width = `min(100%, ${Math.floor(Math.min(widest, byHeight))}px)`;
+		const wide = Math.floor(Math.min(widest, byHeight));
+		page.current.style.width = `min(100%, ${wide}px)`;
+		// What would be too small to read scrolls within its own box.
+		page.current.style.minWidth = p.tallest ? "" : `${Math.min(wide, Math.ceil(d.width * natural * least))}px`;
 	}, [d, most, p.tallest]);
 	return (
 		<div class={`drawing ${p.class ?? ""}`} ref={room}>

@@ -22,6 +22,14 @@ export const common = {
 		ok: "OK",
 		dismiss: "Dismiss",
 	},
+	faults: {
+		head: (n: number) =>
+			n === 1
+				? "The text has a fault. This is only what was understood of it."
+				: `The text has ${n} faults. This is only what was understood of it.`,
+		first: (summary: string) => `First: ${summary}.`,
+		correct: "Correct it",
+	},
 	modes: { run: "Run", write: "Write", predict: "Predict", print: "Print" },
 	time: {
 		/** Seconds for reading: "3.2 s". */

@@ -15,6 +15,7 @@ function s(nanos: number): string {
 const clock = (iso: string) => new Date(iso).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
 
 export const predict = {
+	circuit: "The circuit at rest",
 	title: "Predict first",
 	lead: "Draw what you expect. The answer is worked out only when you ask for it.",
 	script: "Script",

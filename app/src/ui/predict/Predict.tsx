@@ -1,8 +1,11 @@
 // Predict first: the learner draws what a script will do, then asks for it.
 
 import { sheet } from "../../desk";
+import { lesson } from "../../lesson";
 import { w } from "../../words";
+import { Drawing } from "../Drawing";
 import { Button, Choice } from "../kit";
+import { Notes } from "../lesson/Notes";
 import { Answers, Results } from "./Answers";
 import { Attempts } from "./Attempts";
 import { Draw } from "./Draw";
@@ -39,6 +42,11 @@ export function Predict() {
 				<h2>{t.title}</h2>
 				<p>{t.lead}</p>
 			</header>
+			{lesson && <Notes />}
+			<details class="predict-circuit" open>
+				<summary>{t.circuit}</summary>
+				<Drawing parts="none" rest most={1.25} />
+			</details>
 			{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}
 			<Attempts />
 		</div>

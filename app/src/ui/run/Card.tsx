@@ -3,7 +3,7 @@
 
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { act, change, frame, mayWrite, say, sessionLog, sheet } from "../../desk";
+import { act, change, frame, mayWrite, restoreRun, say, sessionLog, sheet } from "../../desk";
 import type { Device, Drawing, Nanos, Part } from "../../protocol";
 import { w } from "../../words";
 import { Button } from "../kit";
@@ -87,6 +87,9 @@ function Presets(p: { device: number; d: Device }) {
 			const text = w.run.span(values.value[i]);
 			if ((await change({ do: "preset", tag: p.d.tag, which: i, text })) === undefined) return;
 		}
+		// The text has it now: a hand that sets the same again would do nothing.
+		const rest = sessionLog().filter((a) => a.verb !== "set" || a.device !== p.device);
+		await restoreRun(rest, frame.value?.now ?? 0);
 		say(w.run.card.written);
 	};
 	const differs = places.some((i) => values.value[i] !== p.d.presets[i]);

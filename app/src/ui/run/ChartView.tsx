@@ -18,11 +18,14 @@ const perUnit = (room: number) => (96 / 2540) * (room < 600 ? 1.1 : 1.25);
 export function ChartFigure() {
 	const room = useRef<HTMLDivElement>(null);
 	const svg = useRef<SVGSVGElement>(null);
-	const handle = useRef<HTMLDivElement>(null);
+	const names = useRef<SVGSVGElement>(null);
+	const veil = useRef<HTMLDivElement>(null);
+	const track = useRef<HTMLDivElement>(null);
 	const [picture, setPicture] = useState<ChartPicture | null>(null);
 	useEffect(() => {
-		if (!svg.current || !room.current) return;
-		const made = new ChartPicture(svg.current, () => handle.current);
+		if (!svg.current || !names.current || !veil.current || !track.current || !room.current) return;
+		const on = { svg: svg.current, names: names.current, veil: veil.current, track: track.current };
+		const made = new ChartPicture(on);
 		const box = room.current;
 		const watch = new ResizeObserver(() => made.room(Math.floor(box.clientWidth / perUnit(box.clientWidth))));
 		watch.observe(box);
@@ -41,9 +44,13 @@ export function ChartFigure() {
 			{picture?.refused.value && <p>{picture.refused.value}</p>}
 			<div class="chart-area">
 				<svg ref={svg} class="picture chart-svg" aria-hidden="true" />
-				{chart && picture && <Labels chart={chart} />}
+				<div ref={veil} class="veil" />
+				<svg ref={names} class="picture chart-names" aria-hidden="true" />
 				{chart && picture && <Plot chart={chart} picture={picture} />}
-				<Cursor place={handle} plan={chart ?? null} />
+				{chart && picture && <Labels chart={chart} />}
+				<div ref={track} class="cursor-track">
+					<Cursor plan={chart ?? null} />
+				</div>
 			</div>
 			<ChartWords chart={chart ?? null} />
 		</div>
@@ -62,8 +69,8 @@ function ChartWords(p: { chart: Chart | null }) {
 /** The names of the rows: a touch asks why. */
 function Labels(p: { chart: Chart }) {
 	const { plan, width, height } = p.chart;
-	// On a narrow chart the names stand over their rows.
-	const narrow = plan.left < width * 0.12;
+	// On a chart below 120 mm the names stand over their rows.
+	const narrow = width < 12000;
 	const pct = (x: number, of: number) => `${(x / of) * 100}%`;
 	return (
 		<>
@@ -78,9 +85,9 @@ function Labels(p: { chart: Chart }) {
 						title={w.run.chart.why(r.name)}
 						style={{
 							left: 0,
-							top: pct(r.top, height),
-							width: pct(narrow ? width * 0.45 : plan.left - 200, width),
-							height: pct((narrow ? r.high : r.bottom) - r.top, height),
+							top: pct(narrow ? r.top - 230 : r.top, height),
+							width: pct(narrow ? width * 0.6 : plan.left - 200, width),
+							height: pct(narrow ? 620 : r.bottom - r.top, height),
 						}}
 						onClick={() => askWhy(signalOfRow(r.name))}
 					/>
@@ -128,15 +135,13 @@ function Plot(p: { chart: Chart; picture: ChartPicture }) {
 }
 
 /** The cursor's handle: a slider for the keyboard, a flag with the time for all. */
-function Cursor(p: { place: { current: HTMLDivElement | null }; plan: Chart | null }) {
+function Cursor(p: { plan: Chart | null }) {
 	const words = useComputed(() => w.run.clock(frame.value?.now ?? 0, 1)).value;
 	const known = useComputed(() => Math.ceil((frame.value?.known ?? 0) / 1e8) / 10).value;
 	const now = useComputed(() => Math.floor((frame.value?.now ?? 0) / 1e8) / 10).value;
-	const top = p.plan ? `${(Math.max(0, p.plan.plan.top - 150) / p.plan.height) * 100}%` : "0";
 	return (
 		<div
 			class="cursor-handle"
-			ref={p.place}
 			role="slider"
 			tabIndex={0}
 			aria-label={w.run.chart.cursor}
@@ -144,7 +149,6 @@ function Cursor(p: { place: { current: HTMLDivElement | null }; plan: Chart | nu
 			aria-valuemax={Math.max(known, now)}
 			aria-valuenow={now}
 			aria-valuetext={words}
-			style={{ top }}
 			onKeyDown={(e) => slide(e, p.plan?.plan.square ?? 1e9)}
 		>
 			{words}

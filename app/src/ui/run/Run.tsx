@@ -1,6 +1,8 @@
 // "Run": the board, its time, the hands, the chart and the reasons.
 
 import { useEffect } from "preact/hooks";
+import { lesson } from "../../lesson";
+import { Notes } from "../lesson/Notes";
 import { Board } from "./Board";
 import { ChartView } from "./ChartView";
 import { watchEnd } from "./ending";
@@ -32,6 +34,7 @@ export function Run() {
 				<InWords />
 			</div>
 			<div class="run-margin">
+				{lesson && <Notes />}
 				<RunStrip />
 				<Hands />
 				<div class="reasons">
@@ -40,6 +43,7 @@ export function Run() {
 					<Notices />
 					<Story />
 				</div>
+				{!lesson && <Notes />}
 			</div>
 			<div class="run-chart">
 				<ChartView />

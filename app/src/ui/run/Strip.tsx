@@ -4,7 +4,7 @@ import { useComputed } from "@preact/signals";
 import { frame, sheet } from "../../desk";
 import type { Device } from "../../protocol";
 import { w } from "../../words";
-import { handProps, handWords, holding, supplyHand, turnTo } from "./hands";
+import { handProps, handWords, supplyHand, turnTo } from "./hands";
 import { handDevices } from "./keys";
 
 export function Hands() {
@@ -33,12 +33,11 @@ function Hand(p: { device: number; d: Device; number: number }) {
 	const h = w.run.hands;
 	const kind = p.d.hand as keyof typeof h.does;
 	const turns = kind === "turn";
-	const held = holding.value.has(p.device);
 	return (
 		<div class="hand-place">
 			<button
 				type="button"
-				class={`hand-button${at ? " operated" : ""}${at && kind === "press" && !held ? " stays" : ""}`}
+				class={`hand-button${at ? " operated" : ""}${words.value === w.run.state.latched ? " stays" : ""}`}
 				aria-pressed={turns ? undefined : at > 0}
 				aria-keyshortcuts={p.number <= 9 ? String(p.number) : undefined}
 				{...handProps(p.device)}

@@ -17,6 +17,10 @@ export const holding = signal<ReadonlySet<number>>(new Set());
 /** What was asked for but is not in a frame yet: two quick presses must not be taken for one. */
 const underWay = new Map<number, number>();
 
+/** When each button was pressed, and how long at least in milliseconds: a tap is no pulse of no width. */
+const since = new Map<number, number>();
+const shortest = 60;
+
 const publish = () => {
 	holding.value = new Set(holders.keys());
 };
@@ -67,6 +71,7 @@ function pressButton(device: number, source: string, stay: boolean, tag: string)
 	// down and up within one instant. So it stays.
 	if (!stay && playing.value) {
 		holders.set(device, new Set([source]));
+		since.set(device, performance.now());
 		publish();
 	} else if (!stay) say(w.run.hands.frozen(tag));
 	return actOn({ verb: "press", device }, 1);
@@ -78,7 +83,12 @@ export function letGo(device: number, source: string) {
 	if (!held?.delete(source) || held.size > 0) return;
 	holders.delete(device);
 	publish();
-	if (handOf(device) === 1) actOn({ verb: "release", device }, 0);
+	const release = () => {
+		if (handOf(device) === 1) actOn({ verb: "release", device }, 0);
+	};
+	const short = shortest - (performance.now() - (since.get(device) ?? 0));
+	if (short > 0) setTimeout(release, short);
+	else release();
 }
 
 /** Lets go of everything whose source begins so; of all if that is empty. */
@@ -124,6 +134,11 @@ async function actOn(action: Action, becomes?: number) {
 	say(w.run.hands.forgot, "note", { words: w.run.hands.bringBack, run: bringBack });
 }
 
+/** Whether a script, or what is known already, lets go of a button by itself. */
+function letsGoLater(device: number, f: Frame): boolean {
+	return sessionLog().some((a) => a.at > f.now && a.device === device && a.verb === "release");
+}
+
 /** The state of a device's hand in words, empty if no hand moves it. */
 export function handWords(device: number, f: Frame): string {
 	const s = w.run.state;
@@ -133,7 +148,7 @@ export function handWords(device: number, f: Frame): string {
 	switch (d?.hand) {
 		case "press":
 			if (!hand) return s.notPressed;
-			return holding.value.has(device) ? s.pressed : s.latched;
+			return holding.value.has(device) || letsGoLater(device, f) ? s.pressed : s.latched;
 		case "close":
 			return hand ? s.operated : s.atRest;
 		case "trip":

@@ -6,7 +6,6 @@ import { frame, generation, playing } from "../../desk";
 import { CallError, call } from "../../engine";
 import type { Chart, Frame } from "../../protocol";
 import { svgNodes } from "../kit";
-import { svgElement } from "./paint";
 import { placeOf, type Stretch, stretchFor } from "./window";
 
 /** Seconds of the run that the chart shows; 0 for all. */
@@ -18,14 +17,24 @@ const mostOften = 125;
 /** A chart that takes long is drawn less often: the board comes first. */
 const share = 8;
 
+/** What a chart is shown with: each as wide as the chart, moved across it. */
+export interface ChartElements {
+	svg: SVGSVGElement;
+	/** The names of the rows, over everything. */
+	names: SVGSVGElement;
+	/** Hides the time to come. */
+	veil: HTMLElement;
+	/** Carries the cursor's line and handle. */
+	track: HTMLElement;
+}
+
 export class ChartPicture {
 	/** The chart that stands, for what lies over it. */
 	readonly chart = signal<Chart | null>(null);
 	/** Why there is none. */
 	readonly refused = signal("");
-	private svg: SVGSVGElement;
-	private veil = svgElement("rect", { class: "veil" });
-	private line = svgElement("g", { class: "chart-cursor" });
+	/** How far the run was known when the chart that stands was asked for. */
+	private drawnTo = 0;
 	private stretch: Stretch | undefined;
 	private width = 0;
 	private drawn = "";
@@ -38,17 +47,13 @@ export class ChartPicture {
 	/** Set while the cursor is dragged: the window must not move under it. */
 	hold = false;
 
-	constructor(
-		svg: SVGSVGElement,
-		private handle: () => HTMLElement | null,
-	) {
-		this.svg = svg;
-		this.line.append(svgElement("path", { class: "cursor-line" }));
+	constructor(private on: ChartElements) {
 		this.stops.push(
 			effect(() => {
 				generation.value;
 				shownSeconds.value;
 				chosenRows.value;
+				playing.value;
 				if (frame.value) this.follow(frame.value);
 			}),
 		);
@@ -75,7 +80,8 @@ export class ChartPicture {
 	/** Goes with a frame: moves the cursor, and has the chart redrawn if it must be. */
 	private follow(f: Frame) {
 		this.moveCursor(f);
-		if (this.width <= 0 || (!this.seen && this.drawn)) return;
+		// Out of sight it may wait until time stands; then it may be printed.
+		if (this.width <= 0 || (!this.seen && this.drawn && playing.peek())) return;
 		const next =
 			this.hold && this.stretch ? this.stretch : stretchFor(shownSeconds.peek(), f.now, f.known, f.from, this.stretch);
 		const key = `${next.from} ${next.to} ${f.events} ${this.width} ${generation.peek()} ${chosenRows.peek().join()} ${f.from}`;
@@ -100,6 +106,7 @@ export class ChartPicture {
 		this.drawn = key;
 		this.stretch = next;
 		this.lastAt = performance.now();
+		const known = frame.peek()?.known ?? 0;
 		try {
 			const c = await call("chart", {
 				script: -1,
@@ -112,6 +119,7 @@ export class ChartPicture {
 				square: 0,
 				uncut: true,
 			});
+			this.drawnTo = known;
 			this.put(c);
 			this.cost = performance.now() - this.lastAt;
 			this.refused.value = "";
@@ -126,32 +134,31 @@ export class ChartPicture {
 	}
 
 	private put(c: Chart) {
-		const { svg, veil, line } = this;
-		svg.setAttribute("viewBox", `0 0 ${c.width} ${c.height}`);
+		const { svg, names, veil } = this.on;
 		const nodes = svgNodes(c.svg);
 		// The drawing has the same ids; here nothing asks for them.
 		for (const n of nodes) for (const x of [n, ...n.querySelectorAll("[id]")]) x.removeAttribute("id");
-		veil.setAttribute("y", String(c.plan.top - 100));
-		veil.setAttribute("height", String(c.plan.bottom - c.plan.top + 50));
-		line.firstElementChild?.setAttribute("d", `M0 ${c.plan.top - 150}V${c.plan.bottom + 100}`);
 		// On a narrow chart the rows' names stand where the time to come would.
-		const names = nodes.filter((n) => n.classList.contains("row-label"));
-		svg.replaceChildren(...nodes.filter((n) => !names.includes(n)), veil, ...names, line);
+		const labels = nodes.filter((n) => n.classList.contains("row-label"));
+		for (const s of [svg, names]) s.setAttribute("viewBox", `0 0 ${c.width} ${c.height}`);
+		svg.replaceChildren(...nodes.filter((n) => !labels.includes(n)));
+		names.replaceChildren(...labels);
+		veil.style.top = `${((c.plan.top - 100) / c.height) * 100}%`;
+		veil.style.height = `${((c.plan.bottom - c.plan.top + 50) / c.height) * 100}%`;
 		this.chart.value = c;
 		const f = frame.peek();
 		if (f) this.moveCursor(f);
 	}
 
+	/** Moves what lies over the picture; the picture itself is not painted anew. */
 	private moveCursor(f: Frame) {
 		const c = this.chart.peek();
 		if (!c) return;
-		// What is known stays to be seen when the cursor goes back into it.
-		const known = placeOf(c.plan, Math.max(f.known, f.now));
-		this.veil.setAttribute("x", known.toFixed(1));
-		this.veil.setAttribute("width", Math.max(0, c.width - known).toFixed(1));
-		const x = placeOf(c.plan, f.now);
-		this.line.setAttribute("transform", `translate(${x.toFixed(1)} 0)`);
-		const h = this.handle();
-		if (h) h.style.left = `${((x / c.width) * 100).toFixed(3)}%`;
+		// What is known stays to be seen when the cursor goes back into it. What
+		// has happened since the chart was drawn is not on it yet.
+		const reach = f.events === c.events ? Math.max(f.known, f.now) : Math.min(this.drawnTo, Math.max(f.known, f.now));
+		const share = (at: number) => `translateX(${((placeOf(c.plan, at) / c.width) * 100).toFixed(3)}%)`;
+		this.on.veil.style.transform = share(reach);
+		this.on.track.style.transform = share(f.now);
 	}
 }

@@ -14,14 +14,14 @@ import { notation } from "./language";
 import { theme } from "./theme";
 
 async function complete(at: CompletionContext) {
-	if (!at.explicit && !at.matchBefore(/[\w@."+-]$/)) return null;
+	if (!at.explicit && !at.matchBefore(/([\w@."+-]|(->|→|,|:) )$/)) return null;
 	try {
 		const r = await call("complete", { text: at.state.doc.toString(), at: at.pos });
 		if (at.aborted || r.options.length === 0) return null;
 		return {
 			from: r.from,
 			to: r.to,
-			options: r.options.map((o) => ({ label: o.text, detail: o.about, type: o.kind })),
+			options: r.options.map((o, i) => ({ label: o.text, detail: o.about, type: o.kind, boost: Math.max(-99, -i) })),
 			validFor: /^[\w+-]*$/,
 		};
 	} catch {
