@@ -62,7 +62,7 @@ func (d *Desk) Open(s Source, v DeskView, keep bool) (out DeskOpened, err error)
 	before := d.session
 	d.read(s)
 	d.draw()
-	d.sent = sent{}
+	d.sent = sent{bodies: d.sent.bodies}
 	if keep {
 		d.session, out.Left = before.Rebuild(d.file.Circuit)
 	} else {
@@ -201,29 +201,47 @@ func (d *Desk) Act(at time.Duration, actions []DeskAction) (f DeskFrame, err err
 	return d.frame(), nil
 }
 
+// longest is how long a preset may be: what the notation takes.
+const longest = 8760 * time.Hour
+
 // actions checks what came from outside.
 func (d *Desk) actions(list []DeskAction) (out []circuit.Action, err error) {
-	c := d.file.Circuit
 	for _, a := range list {
-		verb := circuit.VerbOf(a.Verb)
-		supply := verb == circuit.SupplyOff || verb == circuit.SupplyOn
-		if verb == circuit.NoVerb || a.At < 0 || a.Presets[0] < 0 || a.Presets[1] < 0 {
-			return nil, badInput("there is no action %q", a.Verb)
-		}
-		one := circuit.Action{At: a.At, Verb: verb, Device: circuit.NoDevice, Position: a.Position, Presets: a.Presets}
-		if !supply {
-			if a.Device < 0 || a.Device >= len(c.Devices) {
-				return nil, badInput("there is no device %d to %s", a.Device, a.Verb)
-			}
-			one.Device = circuit.DeviceID(a.Device)
-			dev := &c.Devices[a.Device]
-			if !slices.Contains(dev.Kind.Info().Verbs, verb) || verb == circuit.Turn && (a.Position < 0 || a.Position >= len(dev.Positions)) {
-				return nil, badInput("hands can't %s %s", a.Verb, dev.Tag)
-			}
+		one, err := d.action(a)
+		if err != nil {
+			return nil, err
 		}
 		out = append(out, one)
 	}
 	return out, nil
+}
+
+func (d *Desk) action(a DeskAction) (circuit.Action, error) {
+	c := d.file.Circuit
+	one := circuit.Action{At: a.At, Verb: circuit.VerbOf(a.Verb), Device: circuit.NoDevice, Position: a.Position, Presets: a.Presets}
+	if one.Verb == circuit.NoVerb || a.At < 0 {
+		return one, badInput("there is no action %q", a.Verb)
+	}
+	if slices.ContainsFunc(a.Presets[:], func(p time.Duration) bool { return p < 0 || p > longest }) {
+		return one, badInput("a timer is set to no more than %s", circuit.FormatTime(longest))
+	}
+	if one.Verb == circuit.SupplyOff || one.Verb == circuit.SupplyOn {
+		return one, nil
+	}
+	if one.Device = circuit.DeviceID(a.Device); a.Tag != "" {
+		one.Device = c.Find(a.Tag)
+	}
+	if one.Device < 0 || int(one.Device) >= len(c.Devices) {
+		return one, badInput("there is no device %s to %s", a.Tag, a.Verb)
+	}
+	dev := &c.Devices[one.Device]
+	if one.Verb == circuit.Turn && a.To != "" {
+		one.Position = slices.Index(dev.Positions, a.To)
+	}
+	if !slices.Contains(dev.Kind.Info().Verbs, one.Verb) || one.Verb == circuit.Turn && (one.Position < 0 || one.Position >= len(dev.Positions)) {
+		return one, badInput("hands can't %s %s", a.Verb, dev.Tag)
+	}
+	return one, nil
 }
 
 // Restore puts a session back: its actions, and the instant to show. What no

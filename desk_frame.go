@@ -81,7 +81,7 @@ func (d *Desk) happened(t *trace.Trace, upTo int) []DeskInstant {
 	case d.sent.trace == nil:
 		first = 0
 	case d.sent.trace != t: // built anew, or its oldest part dropped
-		first = min(eventsUpTo(t, d.sent.now-1), upTo)
+		first = min(eventsUpTo(t, min(d.sent.now, d.session.Now())-1), upTo)
 	}
 	for first > 0 && first < upTo && t.Event(trace.ID(first-1)).At == t.Event(trace.ID(first)).At {
 		first--
@@ -144,7 +144,15 @@ func (d *Desk) notices(f *DeskFrame, t *trace.Trace, now time.Duration) {
 func (d *Desk) log() []DeskAction {
 	list := []DeskAction{}
 	for _, a := range d.session.Actions() {
-		list = append(list, DeskAction{a.At, a.Verb.String(), int(a.Device), a.Position, a.Presets})
+		one := DeskAction{At: a.At, Verb: a.Verb.String(), Device: int(a.Device), Position: a.Position, Presets: a.Presets}
+		if a.Device != circuit.NoDevice {
+			dev := &d.file.Circuit.Devices[a.Device]
+			one.Tag = dev.Tag
+			if a.Verb == circuit.Turn {
+				one.To = dev.Positions[a.Position]
+			}
+		}
+		list = append(list, one)
 	}
 	return list
 }

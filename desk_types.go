@@ -165,12 +165,16 @@ type DeskNotice struct {
 }
 
 // DeskAction is what hands do. Device is -1 for the supply; Position belongs
-// to turn, Presets to set, where 0 keeps the old one.
+// to turn, Presets to set, where 0 keeps the old one. Tag and To, where they are
+// given, name the device and the position and count more than their places: a log
+// outlives the text that it was made with.
 type DeskAction struct {
 	At       time.Duration    `json:"at"`
 	Verb     string           `json:"verb"`
 	Device   int              `json:"device"`
+	Tag      string           `json:"tag"`
 	Position int              `json:"position"`
+	To       string           `json:"to"`
 	Presets  [2]time.Duration `json:"presets"`
 }
 

@@ -56,6 +56,9 @@ export interface Action {
 	verb: Verb;
 	/** Place in Sheet.devices; -1 for the supply. */
 	device: number;
+	/** Its tag, and the position's name: in a log, which outlives the text that it was made with, they count. */
+	tag?: string;
+	to?: string;
 	/** turn: place in Device.positions. */
 	position?: number;
 	/** set: the new presets; 0 keeps the old one. */

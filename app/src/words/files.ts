@@ -47,6 +47,8 @@ export const files = {
 
 	opened: (name: string, before: string) => `“${name}” is on the desk. “${before}” is kept.`,
 	goBack: (name: string) => `Back to “${name}”`,
+	skipped: (name: string) =>
+		`“${name}” could not be opened the last two times, so the desk begins without it. It is still under File.`,
 	openedAgain: (name: string, when: string) => `This is “${name}”, as it was ${when}.`,
 	beginAfresh: "Begin with the library instead",
 	notText: (name: string) => `${name} is not a circuit: a circuit is a plain text file.`,
@@ -102,6 +104,9 @@ export const files = {
 		try: "Try this",
 		say: "To say in class",
 		trap: "What is easily got wrong",
+		/** How a suggestion begins that changes the circuit. */
+		needsWrite:
+			/^(Put|Write|Take|Feed|Change|Replace|Move|Build|Add|Rewire|Wire|Exchange|Cure|Make|Use|Connect|Remove|Insert|Draw (?:a|another) (?:rung|contact)|Give \S+ (?:a|an)|Leave \S+ (?:\S+ ){0,2}out)\b/,
 		caution: "Mind",
 	},
 
