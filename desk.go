@@ -37,7 +37,7 @@ type sent struct {
 	words   string
 	marked  bool
 	logSent bool
-	bodies  map[string]string // what the groups of marks of this drawing look like, by id
+	bodies  map[string]string // what the groups of drawings and marks look like, by id
 }
 
 // NewDesk returns an empty desk.
@@ -101,21 +101,24 @@ func (d *Desk) View(v DeskView) (drawing DeskDrawing, frame DeskFrame, err error
 		return drawing, frame, err
 	}
 	d.draw()
-	d.sent.marked, d.sent.bodies = false, nil
+	d.sent.marked = false
 	return d.drawn(), d.frame(), nil
 }
 
 func (d *Desk) draw() { d.drawing = schematic.Prepare(d.file.Circuit, d.style) }
 
-// embedded writes drawings for a place in a page of HTML.
-var embedded = svg.Options{Embed: true, NoPaper: true, Prefix: "d-"}
+// How drawings are written for a place in a page of HTML.
+var (
+	embedded = svg.Options{Embed: true, NoPaper: true, Prefix: "d-"}
+	atRest   = svg.Options{Embed: true, NoPaper: true, Prefix: "r-"} // beside the marks
+)
 
 // drawn is the drawing at rest, and what can be touched on it. A screen has no
 // page breaks: with no height given there is one page.
 func (d *Desk) drawn() DeskDrawing {
 	p := d.drawing.Pages()[0]
 	sheet.WarnReadOnly(d.file.Circuit, []*page.Page{p})
-	out := DeskDrawing{SVG: inner(p), Width: p.Width, Height: p.Height, Words: p.Description, Parts: []DeskPart{}}
+	out := DeskDrawing{Groups: d.unsent(svg.Runs(p, atRest)), Width: p.Width, Height: p.Height, Words: p.Description, Parts: []DeskPart{}}
 	for _, q := range d.drawing.Parts() {
 		out.Parts = append(out.Parts, d.part(q))
 	}

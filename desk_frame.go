@@ -58,13 +58,21 @@ func eventsUpTo(t *trace.Trace, at time.Duration) int {
 }
 
 func (d *Desk) marks(state *schematic.State) []DeskMark {
-	list := []DeskMark{}
-	if d.sent.bodies == nil {
+	return d.unsent(svg.Groups(d.drawing.Marks(state)[0], embedded))
+}
+
+// mostBodies is how many groups are remembered as sent.
+const mostBodies = 50_000
+
+// unsent lists groups, without what they look like where the page has it already.
+func (d *Desk) unsent(groups []svg.Group) []DeskMark {
+	list := make([]DeskMark, 0, len(groups))
+	if d.sent.bodies == nil || len(d.sent.bodies) > mostBodies {
 		d.sent.bodies = map[string]string{}
 	}
-	for _, g := range svg.Groups(d.drawing.Marks(state)[0], embedded) {
-		m := DeskMark{g.ID, g.Class, g.Body}
-		if d.sent.bodies[g.ID] == g.Body {
+	for _, g := range groups {
+		m := DeskMark{g.ID, g.Class, g.Shows, g.Body}
+		if old, ok := d.sent.bodies[g.ID]; ok && old == g.Body {
 			m.SVG = "" // the page has it
 		}
 		d.sent.bodies[g.ID] = g.Body

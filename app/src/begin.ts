@@ -71,5 +71,5 @@ async function putWork(found: { work: Work; same: boolean } | undefined) {
 
 async function openFirst() {
 	const e = await call("entry", { name: String(firstCircuit) });
-	await openFresh({ name: e.name, text: e.text });
+	await openFresh({ name: e.name, text: e.text, copy: true });
 }

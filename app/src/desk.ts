@@ -59,12 +59,19 @@ export function complain(e: unknown) {
 	say(e instanceof Error ? e.message : String(e), e instanceof CallError && e.kind === "input" ? "note" : "fault");
 }
 
-/** What the groups of marks look like; the engine sends each but once. */
+/** What the groups of drawings and marks look like; the engine sends each but once. */
 const bodies = new Map<string, string>();
 
 function whole(m: Mark): Mark {
 	if (m.svg !== "") bodies.set(m.id, m.svg);
 	return { ...m, svg: bodies.get(m.id) ?? "" };
+}
+
+function wholeDrawing(d: Drawing): Drawing {
+	const groups = d.groups.map(whole);
+	const attribute = (text: string) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
+	const open = (g: Mark) => `<g class="${attribute(g.class)}" data-shows="${attribute(g.shows ?? "")}">`;
+	return { ...d, groups, svg: groups.map((g) => `${open(g)}${g.svg}</g>`).join("") };
 }
 
 /** What the engine tells at most of what happened since the frame before. */
@@ -99,12 +106,13 @@ export async function reopen(keep: boolean) {
 	try {
 		const r = await call("open", { name: doc.docName.value, text: doc.text.value, view: view.value, keep });
 		if (mine !== opening) {
-			r.frame.marks?.map(whole); // sent but once
+			wholeDrawing(r.sheet.drawing); // sent but once
+			r.frame.marks?.map(whole);
 			return;
 		}
 		batch(() => {
 			sheet.value = r.sheet;
-			drawing.value = r.sheet.drawing;
+			drawing.value = wholeDrawing(r.sheet.drawing);
 			generation.value++;
 			if (!keep) {
 				playing.value = false;
@@ -234,7 +242,7 @@ export async function look(next: Partial<View>) {
 		const r = await call("view", { view: view.value });
 		drawnWidth = view.value.width;
 		batch(() => {
-			drawing.value = r.drawing;
+			drawing.value = wholeDrawing(r.drawing);
 			generation.value++;
 			take(r.frame);
 		});
@@ -248,9 +256,11 @@ export async function tryWidth(width: number): Promise<Drawing> {
 	const r = await call("view", { view: { ...view.value, width } });
 	drawnWidth = -1;
 	// What happened meanwhile is told but once; the marks belong to the other layout.
-	const { marks: _, ...f } = r.frame;
+	const { marks: other, ...f } = r.frame;
+	const d = wholeDrawing(r.drawing);
+	other?.map(whole); // sent but once
 	take(f);
-	return r.drawing;
+	return d;
 }
 
 /** Tells how wide the drawing may be; it is laid out anew only if that matters. */
@@ -398,7 +408,7 @@ onRenewed(async () => {
 		const r = await callNow("open", open);
 		batch(() => {
 			sheet.value = r.sheet;
-			drawing.value = r.sheet.drawing;
+			drawing.value = wholeDrawing(r.sheet.drawing);
 			generation.value++;
 			take(r.frame, true);
 		});

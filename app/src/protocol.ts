@@ -133,7 +133,9 @@ export interface Part {
 
 /** A drawing at rest, and what can be touched on it. */
 export interface Drawing {
-	/** Inner SVG for viewBox 0 0 width height; classes say ink and weight. */
+	/** What stands in an SVG of viewBox 0 0 width height, in painting order; classes say ink and weight. */
+	groups: Mark[];
+	/** The groups as one text; the page puts it together. */
 	svg: string;
 	width: Unit;
 	height: Unit;
@@ -163,11 +165,13 @@ export interface Sheet {
 	rows: string[];
 }
 
-/** A group of marks on the drawing; groups of one id replace each other. */
+/** A group of the drawing, or of marks on it; groups of one id replace each other. */
 export interface Mark {
 	id: string;
 	class: string;
-	/** Empty if it is what an earlier frame had for this id on the same drawing. */
+	/** What it shows: "KT1.notc:27". */
+	shows?: string;
+	/** Empty if it is what was said before for this id. */
 	svg: string;
 }
 

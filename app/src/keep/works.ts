@@ -22,6 +22,9 @@ export interface Work {
 	text: string;
 	/** Its user did something to it: it is worth keeping. */
 	touched: boolean;
+	/** It began as a copy of a library circuit, and whether its text is another by now. */
+	copy: boolean;
+	changed: boolean;
 	/** The file that it was last saved in, and whether its text is still the same. */
 	file: string;
 	sameAsFile: boolean;
@@ -56,6 +59,8 @@ export function readWork(id: string): Work | "newer" | null {
 		title: asText(r.title),
 		text: r.text,
 		touched: r.touched !== false,
+		copy: r.copy === true,
+		changed: r.changed === true,
 		file: asText(r.file),
 		sameAsFile: r.sameAsFile === true,
 		log: asLog(r.log),

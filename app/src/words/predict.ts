@@ -90,6 +90,7 @@ export const predict = {
 		clearSure: "Forget all predictions of this session?",
 		show: "Show",
 		showLabel: (script: string, iso: string) => `Show the prediction of ${clock(iso)} for ${script}`,
+		otherLesson: "That prediction is of another circuit than this lesson has. Open it on the whole desk.",
 		otherText: "This prediction is of another text. Open that text?",
 		openText: "Open it",
 		gone: "Its script or a row of it is no longer in this circuit.",

@@ -2,10 +2,11 @@
 // run and its sheets only after the reveal: both give the answer away.
 
 import { computed, effect, signal } from "@preact/signals";
-import { mode, sheet } from "../../desk";
+import { mode, say, sheet } from "../../desk";
 import { text } from "../../doc";
 import { readRecord, write } from "../../keep/store";
 import { lesson, lessonAt, lessonCircuit, lessonKey } from "../../lesson";
+import { w } from "../../words";
 import { projecting } from "../look/projecting";
 
 const key = `revealed.${lessonKey}`;
@@ -43,6 +44,9 @@ effect(() => {
 	const m = mode.value;
 	const projected = projecting.value;
 	if (!sheet.value || !closed.peek()) return;
-	if (projected) projecting.value = false;
+	if (projected) {
+		projecting.value = false;
+		say(w.files.lesson.closed);
+	}
 	if (m === "run" || m === "print") mode.value = "predict";
 });

@@ -109,7 +109,6 @@ function usePointer(plan: Plan, name: string) {
 	};
 	const down = (e: PointerEvent) => {
 		if (e.button !== 0 || stroke.current) return;
-		entry = "pointer";
 		const from = at(e);
 		(e.currentTarget as HTMLElement).setPointerCapture(e.pointerId);
 		stroke.current = { pointer: e.pointerId, from, line: lineFor(name), before: lines.value, dragged: false };
@@ -136,13 +135,14 @@ function usePointer(plan: Plan, name: string) {
 	return { onPointerDown: down, onPointerMove: move, onPointerUp: up, onPointerCancel: up };
 }
 
-/** By which way the focus comes to a row: by Tab its mark stands at the start. */
-let entry: "" | "pointer" | "arrow" = "";
+/** The focus goes from row to row by arrow: the mark comes along. */
+let alongRows = false;
 
+/** By Tab the mark stands at the start; from outside the window the focus comes back to where it was. */
 function entered(e: FocusEvent, name: string) {
-	// From outside the window it comes back to where it was.
-	if (entry === "" && e.relatedTarget) putCaret(name, 0);
-	entry = "";
+	const byKey = (e.currentTarget as HTMLElement).matches(":focus-visible");
+	if (byKey && !alongRows && e.relatedTarget) putCaret(name, 0);
+	alongRows = false;
 	focused.value = name;
 }
 
@@ -204,7 +204,7 @@ function upright(from: HTMLElement, name: string, by: 1 | -1) {
 	const to = all[all.indexOf(from) + by];
 	if (!to) return;
 	putCaret(to.dataset.row ?? "", caretOf(name));
-	entry = "arrow";
+	alongRows = true;
 	to.focus();
 }
 

@@ -30,7 +30,7 @@ export function Figure(p: { chart: Chart; name: string; children?: ComponentChil
 		<div
 			class="predict-scroll"
 			ref={box}
-			onScroll={(e) => names.current?.style.setProperty("transform", `translateX(${e.currentTarget.scrollLeft}px)`)}
+			onScroll={(e) => names.current?.style.setProperty("--scrolled", `${e.currentTarget.scrollLeft}px`)}
 			{...keys}
 		>
 			<div class="predict-figure" style={{ "--wide": widen.value }}>

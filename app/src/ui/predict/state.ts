@@ -5,7 +5,7 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import { complain, drawing, goTo, mode, scriptPlace, selected, sheet, start } from "../../desk";
 import * as doc from "../../doc";
 import { call } from "../../engine";
-import { lesson, lessonCircuit } from "../../lesson";
+import { lessonCircuit } from "../../lesson";
 import type { Chart, ChartRequest, Given, Nanos, PlanRow, Revealed } from "../../protocol";
 import { circuitRevealed } from "../lesson/lock";
 import { decimal, flat, fromDecimal, type Line, same } from "./line";
@@ -42,7 +42,7 @@ const past = signal<Record<string, Line>[]>([]);
 export const canUndo = computed(() => past.value.length > 0);
 
 /** What the lesson says of the circuit on the desk. */
-const ordered = computed(() => lesson?.circuits.find((c) => c.name === doc.docName.value));
+const ordered = lessonCircuit;
 export const fixed = computed(() => (ordered.value?.predict.length ?? 0) > 0);
 
 export const rowsDrawn = computed(() => asked.value.filter((r) => hidden.value.includes(r.name)));
@@ -253,6 +253,7 @@ let revealing = 0;
 async function ask(within = allowed.value): Promise<Revealed | undefined> {
 	const mine = ++revealing;
 	const own = script.value;
+	const wide = units();
 	try {
 		const r = await call("reveal", {
 			...request(),
@@ -264,6 +265,8 @@ async function ask(within = allowed.value): Promise<Revealed | undefined> {
 		});
 		if (mine !== revealing || own !== script.value) return undefined;
 		revealed.value = r;
+		// An answer that is brought back may be asked for before its room is known.
+		if (units() !== wide) redraw();
 		return r;
 	} catch (e) {
 		complain(e);

@@ -1,6 +1,7 @@
 // A drawing in columns: a ladder is high and a screen is wide, so it may be cut
 // between two rungs and go on beside. Only where nothing but the rails crosses.
 
+import { signal } from "@preact/signals";
 import type { Box, Drawing, Unit } from "../../protocol";
 import { svgNodes } from "../kit";
 
@@ -12,6 +13,13 @@ export interface Column {
 	to: Unit;
 }
 
+export interface Room {
+	w: Unit;
+	h: Unit;
+	/** So many columns at most. */
+	columns?: number;
+}
+
 export interface Page {
 	width: Unit;
 	height: Unit;
@@ -20,8 +28,6 @@ export interface Page {
 	scale: number;
 }
 
-/** Height of the rails' names, which stand again over each column. */
-const head = 850;
 /** Another column must make the drawing so much larger to be worth the jump of the eye. */
 const worth = 1.12;
 const mostColumns = 3;
@@ -34,6 +40,8 @@ const whole = (d: Drawing): Page => ({
 });
 
 const pages = new WeakMap<Drawing, Page>();
+/** Changes when a drawing comes to stand on another page: all that lies over it moves. */
+export const paged = signal("");
 
 /** The page that a drawing stands on now. */
 export const pageOf = (d: Drawing): Page => pages.get(d) ?? whole(d);
@@ -52,26 +60,39 @@ export function onPage(b: Box, d: Drawing): Box {
 	return c ? { ...b, x: b.x + c.x, y: b.y - c.from + c.top } : b;
 }
 
-const cutsKnown = new WeakMap<Drawing, Unit[]>();
+interface Cuts {
+	at: Unit[];
+	/** Height of the rails' names, which stand again over each column. */
+	head: Unit;
+}
+
+const known = new WeakMap<Drawing, Cuts>();
 
 /** The heights at which a drawing may be cut. */
-function cutsOf(d: Drawing): Unit[] {
-	let cuts = cutsKnown.get(d);
+function cutsOf(d: Drawing): Cuts {
+	let cuts = known.get(d);
 	if (!cuts) {
-		const bands = d.parts.flatMap((p) => (p.kind === "rung" && p.whole ? [p.whole.y] : [])).sort((a, b) => a - b);
-		const lines = bands.length > 1 ? reaches(d) : [];
-		cuts = bands.slice(1).filter((y) => !lines.some(([from, to]) => from < y && y < to));
-		cutsKnown.set(d, cuts);
+		const bands = d.parts.flatMap((p) => (p.kind === "rung" && p.whole ? [p.whole] : [])).sort((a, b) => a.y - b.y);
+		const nodes = bands.length > 1 ? svgNodes(d.svg) : [];
+		const lines = reaches(d, nodes);
+		// Current paths stand beside each other: nothing is above anything.
+		const above = (y: Unit) =>
+			bands.every((b) => b.y >= y || b.y + b.h <= y + 1) && bands.some((b) => b.y + b.h <= y + 1);
+		const at = bands.map((b) => b.y).filter((y) => above(y) && !lines.some(([from, to]) => from < y && y < to));
+		const rails = nodes.filter((n) => n.classList.contains("rail")).flatMap((n) => [...n.querySelectorAll("path")]);
+		const tops = rails.map((r) => Number(/^M[\d.]+[\s,]+([\d.]+)/.exec(r.getAttribute("d") ?? "")?.[1] ?? 850));
+		cuts = { at, head: tops.length > 0 ? Math.min(...tops) : 850 };
+		known.set(d, cuts);
 	}
 	return cuts;
 }
 
 /** How far each wire and part reaches up and down. */
-function reaches(d: Drawing): [Unit, Unit][] {
+function reaches(d: Drawing, nodes: SVGElement[]): [Unit, Unit][] {
 	const list: [Unit, Unit][] = d.parts
 		.filter((p) => p.kind !== "rung")
 		.map(({ box }): [Unit, Unit] => [box.y + 40, box.y + box.h - 40]);
-	for (const node of svgNodes(d.svg)) {
+	for (const node of nodes) {
 		if (node.classList.contains("rail")) continue;
 		for (const path of [node, ...node.querySelectorAll("path")]) {
 			for (const line of (path.getAttribute("d") ?? "").split(/(?=M)/)) {
@@ -86,7 +107,7 @@ function reaches(d: Drawing): [Unit, Unit][] {
 }
 
 /** The cuts into so many columns whose highest is the lowest. */
-function split(cuts: Unit[], height: Unit, into: number): Unit[] | undefined {
+function split({ at, head }: Cuts, height: Unit, into: number): Unit[] | undefined {
 	if (into === 1) return [];
 	let best: Unit[] | undefined;
 	let least = Number.POSITIVE_INFINITY;
@@ -100,17 +121,19 @@ function split(cuts: Unit[], height: Unit, into: number): Unit[] | undefined {
 			}
 			return;
 		}
-		for (let i = from; i < cuts.length; i++) go([...chosen, cuts[i] as Unit], i + 1);
+		for (let i = from; i < at.length; i++) go([...chosen, at[i] as Unit], i + 1);
 	};
 	go([], 0);
 	return best;
 }
 
 /** The page on which a drawing becomes largest in a room, given in units at natural size. */
-export function bestPage(d: Drawing, room: { w: Unit; h: Unit }): Page {
+export function bestPage(d: Drawing, room: Room): Page {
 	let best: Page | undefined;
-	for (let n = 1; n <= mostColumns; n++) {
-		const cuts = split(cutsOf(d), d.height, n);
+	const all = cutsOf(d);
+	const { head } = all;
+	for (let n = 1; n <= (room.columns ?? mostColumns); n++) {
+		const cuts = split(all, d.height, n);
 		if (!cuts) break;
 		const edges = [0, ...cuts, d.height];
 		const columns = edges

@@ -4,10 +4,13 @@
 import { signal } from "@preact/signals";
 import { complain, drawing, ready, sheet, tryWidth, view } from "../../desk";
 import type { Drawing, Sheet, Unit } from "../../protocol";
-import { bestPage, type Page } from "./columns";
+import { bestPage, type Page, type Room } from "./columns";
 
 /** Whether the board shows the whole drawing, or words that are read with ease; empty: whatever the room allows. */
 export const zoom = signal<"" | "whole" | "large">("");
+
+/** The board shows the whole drawing at the moment. */
+export const wholeNow = signal(false);
 
 interface Tried {
 	width: Unit;
@@ -33,6 +36,7 @@ export async function tryLayouts() {
 	const key = keyOf();
 	if (!s || !ready.value || (triedFor?.sheet === s && triedFor.key === key)) return;
 	triedFor = { sheet: s, key };
+	layouts.value = [];
 	const list: Tried[] = [];
 	try {
 		for (const width of widths) {
@@ -54,13 +58,14 @@ export interface Fitted {
 }
 
 /** The layout that becomes largest in a room; until some have been tried, the one that stands. */
-export function bestLayout(room: { w: Unit; h: Unit }): Fitted | undefined {
+export function bestLayout(room: Room): Fitted | undefined {
 	const d = drawing.value;
 	const list = layouts.value.length > 0 ? layouts.value : d ? [{ width: view.value.width, drawing: d }] : [];
 	let best: Fitted | undefined;
 	for (const t of list) {
 		const page = bestPage(t.drawing, room);
-		if (!best || page.scale > best.page.scale * 1.02) best = { width: t.width, page };
+		// A folded rung is harder to follow: it must be worth it.
+		if (!best || page.scale > best.page.scale * (best.width === 0 ? 1.25 : 1.02)) best = { width: t.width, page };
 	}
 	return best;
 }
