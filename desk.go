@@ -37,7 +37,7 @@ type sent struct {
 	words   string
 	marked  bool
 	logSent bool
-	bodies  map[string]string // what the groups of marks of this drawing look like, by id
+	bodies  map[string]string // what the groups of drawings and marks look like, by id
 }
 
 // NewDesk returns an empty desk.
@@ -62,7 +62,7 @@ func (d *Desk) Open(s Source, v DeskView, keep bool) (out DeskOpened, err error)
 	before := d.session
 	d.read(s)
 	d.draw()
-	d.sent = sent{}
+	d.sent = sent{bodies: d.sent.bodies}
 	if keep {
 		d.session, out.Left = before.Rebuild(d.file.Circuit)
 	} else {
@@ -101,21 +101,24 @@ func (d *Desk) View(v DeskView) (drawing DeskDrawing, frame DeskFrame, err error
 		return drawing, frame, err
 	}
 	d.draw()
-	d.sent.marked, d.sent.bodies = false, nil
+	d.sent.marked = false
 	return d.drawn(), d.frame(), nil
 }
 
 func (d *Desk) draw() { d.drawing = schematic.Prepare(d.file.Circuit, d.style) }
 
-// embedded writes drawings for a place in a page of HTML.
-var embedded = svg.Options{Embed: true, NoPaper: true, Prefix: "d-"}
+// How drawings are written for a place in a page of HTML.
+var (
+	embedded = svg.Options{Embed: true, NoPaper: true, Prefix: "d-"}
+	atRest   = svg.Options{Embed: true, NoPaper: true, Prefix: "r-"} // beside the marks
+)
 
 // drawn is the drawing at rest, and what can be touched on it. A screen has no
 // page breaks: with no height given there is one page.
 func (d *Desk) drawn() DeskDrawing {
 	p := d.drawing.Pages()[0]
 	sheet.WarnReadOnly(d.file.Circuit, []*page.Page{p})
-	out := DeskDrawing{SVG: inner(p), Width: p.Width, Height: p.Height, Words: p.Description, Parts: []DeskPart{}}
+	out := DeskDrawing{Groups: d.unsent(svg.Runs(p, atRest)), Width: p.Width, Height: p.Height, Words: p.Description, Parts: []DeskPart{}}
 	for _, q := range d.drawing.Parts() {
 		out.Parts = append(out.Parts, d.part(q))
 	}
@@ -201,29 +204,47 @@ func (d *Desk) Act(at time.Duration, actions []DeskAction) (f DeskFrame, err err
 	return d.frame(), nil
 }
 
+// longest is how long a preset may be: what the notation takes.
+const longest = 8760 * time.Hour
+
 // actions checks what came from outside.
 func (d *Desk) actions(list []DeskAction) (out []circuit.Action, err error) {
-	c := d.file.Circuit
 	for _, a := range list {
-		verb := circuit.VerbOf(a.Verb)
-		supply := verb == circuit.SupplyOff || verb == circuit.SupplyOn
-		if verb == circuit.NoVerb || a.At < 0 || a.Presets[0] < 0 || a.Presets[1] < 0 {
-			return nil, badInput("there is no action %q", a.Verb)
-		}
-		one := circuit.Action{At: a.At, Verb: verb, Device: circuit.NoDevice, Position: a.Position, Presets: a.Presets}
-		if !supply {
-			if a.Device < 0 || a.Device >= len(c.Devices) {
-				return nil, badInput("there is no device %d to %s", a.Device, a.Verb)
-			}
-			one.Device = circuit.DeviceID(a.Device)
-			dev := &c.Devices[a.Device]
-			if !slices.Contains(dev.Kind.Info().Verbs, verb) || verb == circuit.Turn && (a.Position < 0 || a.Position >= len(dev.Positions)) {
-				return nil, badInput("hands can't %s %s", a.Verb, dev.Tag)
-			}
+		one, err := d.action(a)
+		if err != nil {
+			return nil, err
 		}
 		out = append(out, one)
 	}
 	return out, nil
+}
+
+func (d *Desk) action(a DeskAction) (circuit.Action, error) {
+	c := d.file.Circuit
+	one := circuit.Action{At: a.At, Verb: circuit.VerbOf(a.Verb), Device: circuit.NoDevice, Position: a.Position, Presets: a.Presets}
+	if one.Verb == circuit.NoVerb || a.At < 0 {
+		return one, badInput("there is no action %q", a.Verb)
+	}
+	if slices.ContainsFunc(a.Presets[:], func(p time.Duration) bool { return p < 0 || p > longest }) {
+		return one, badInput("a timer is set to no more than %s", circuit.FormatTime(longest))
+	}
+	if one.Verb == circuit.SupplyOff || one.Verb == circuit.SupplyOn {
+		return one, nil
+	}
+	if one.Device = circuit.DeviceID(a.Device); a.Tag != "" {
+		one.Device = c.Find(a.Tag)
+	}
+	if one.Device < 0 || int(one.Device) >= len(c.Devices) {
+		return one, badInput("there is no device %s to %s", a.Tag, a.Verb)
+	}
+	dev := &c.Devices[one.Device]
+	if one.Verb == circuit.Turn && a.To != "" {
+		one.Position = slices.Index(dev.Positions, a.To)
+	}
+	if !slices.Contains(dev.Kind.Info().Verbs, one.Verb) || one.Verb == circuit.Turn && (one.Position < 0 || one.Position >= len(dev.Positions)) {
+		return one, badInput("hands can't %s %s", a.Verb, dev.Tag)
+	}
+	return one, nil
 }
 
 // Restore puts a session back: its actions, and the instant to show. What no

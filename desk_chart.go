@@ -34,6 +34,9 @@ func (d *Desk) traceFor(script int) (*trace.Trace, error) {
 	return t, printable(t)
 }
 
+// widestChart is how wide a chart may be asked for.
+const widestChart = 5000 * page.MM
+
 // maxWindow is how many events a chart shows.
 const maxWindow = 5000
 
@@ -43,10 +46,13 @@ func chartOf(t *trace.Trace, r DeskChartRequest) (out DeskChart, err error) {
 		to = t.End
 	}
 	from := max(r.From, t.From)
+	if r.Width > widestChart {
+		return out, badInput("a chart is at most %v mm wide", widestChart)
+	}
 	if n := eventsUpTo(t, to) - eventsUpTo(t, from); n > maxWindow {
 		return out, badInput("%d events lie in this stretch, too many to draw; look at a shorter one", n)
 	}
-	opt := chart.Options{Width: r.Width, Rows: r.Rows, From: from, To: to, Blank: r.Blank, Square: r.Square, Uncut: r.Uncut, Bare: true, NoLegend: true}
+	opt := chart.Options{Width: r.Width, Rows: once(r.Rows), From: from, To: to, Blank: r.Blank, Square: r.Square, Uncut: r.Uncut, Bare: true, NoLegend: true}
 	for _, g := range r.Given {
 		opt.Given = append(opt.Given, g.given())
 	}
@@ -55,6 +61,18 @@ func chartOf(t *trace.Trace, r DeskChartRequest) (out DeskChart, err error) {
 		return out, badInput("%s", strings.TrimPrefix(err.Error(), "chart: "))
 	}
 	return DeskChart{SVG: inner(p), Width: p.Width, Height: p.Height, Plan: planOf(plan), Words: brief(p.Description), Events: t.Len()}, nil
+}
+
+// once returns a list without what stands in it before.
+func once(list []string) (out []string) {
+	seen := map[string]bool{}
+	for _, x := range list {
+		if !seen[x] {
+			out = append(out, x)
+		}
+		seen[x] = true
+	}
+	return out
 }
 
 // maxWords is how much of a chart is told in words, in bytes: a listener who

@@ -58,13 +58,21 @@ func eventsUpTo(t *trace.Trace, at time.Duration) int {
 }
 
 func (d *Desk) marks(state *schematic.State) []DeskMark {
-	list := []DeskMark{}
-	if d.sent.bodies == nil {
+	return d.unsent(svg.Groups(d.drawing.Marks(state)[0], embedded))
+}
+
+// mostBodies is how many groups are remembered as sent.
+const mostBodies = 50_000
+
+// unsent lists groups, without what they look like where the page has it already.
+func (d *Desk) unsent(groups []svg.Group) []DeskMark {
+	list := make([]DeskMark, 0, len(groups))
+	if d.sent.bodies == nil || len(d.sent.bodies) > mostBodies {
 		d.sent.bodies = map[string]string{}
 	}
-	for _, g := range svg.Groups(d.drawing.Marks(state)[0], embedded) {
-		m := DeskMark{g.ID, g.Class, g.Body}
-		if d.sent.bodies[g.ID] == g.Body {
+	for _, g := range groups {
+		m := DeskMark{g.ID, g.Class, g.Shows, g.Body}
+		if old, ok := d.sent.bodies[g.ID]; ok && old == g.Body {
 			m.SVG = "" // the page has it
 		}
 		d.sent.bodies[g.ID] = g.Body
@@ -81,7 +89,7 @@ func (d *Desk) happened(t *trace.Trace, upTo int) []DeskInstant {
 	case d.sent.trace == nil:
 		first = 0
 	case d.sent.trace != t: // built anew, or its oldest part dropped
-		first = min(eventsUpTo(t, d.sent.now-1), upTo)
+		first = min(eventsUpTo(t, min(d.sent.now, d.session.Now())-1), upTo)
 	}
 	for first > 0 && first < upTo && t.Event(trace.ID(first-1)).At == t.Event(trace.ID(first)).At {
 		first--
@@ -144,7 +152,15 @@ func (d *Desk) notices(f *DeskFrame, t *trace.Trace, now time.Duration) {
 func (d *Desk) log() []DeskAction {
 	list := []DeskAction{}
 	for _, a := range d.session.Actions() {
-		list = append(list, DeskAction{a.At, a.Verb.String(), int(a.Device), a.Position, a.Presets})
+		one := DeskAction{At: a.At, Verb: a.Verb.String(), Device: int(a.Device), Position: a.Position, Presets: a.Presets}
+		if a.Device != circuit.NoDevice {
+			dev := &d.file.Circuit.Devices[a.Device]
+			one.Tag = dev.Tag
+			if a.Verb == circuit.Turn {
+				one.To = dev.Positions[a.Position]
+			}
+		}
+		list = append(list, one)
 	}
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"tarry/chart"
 	"tarry/circuit"
 	"tarry/notation"
+	"tarry/page"
 	"tarry/sheet"
 	"tarry/why"
 )
@@ -148,10 +149,15 @@ func groupOf(c circuit.Class) string {
 	return "load"
 }
 
+// oneLine makes a name fit to stand in quotes.
+func oneLine(name string) string {
+	return strings.Join(strings.Fields(strings.ReplaceAll(page.Clean(name), `"`, "'")), " ")
+}
+
 // Recording writes what hands did so far as a script of the notation.
 func (d *Desk) Recording(name string) (out DeskScripted, err error) {
 	defer guard(d.source, &err)
-	s := d.session.Script(name)
+	s := d.session.Script(oneLine(name))
 	out.Script = notation.ScriptText(d.file.Circuit, s)
 	lines := strings.Split(strings.TrimRight(out.Script, "\n"), "\n")
 	for _, line := range lines[1:] {

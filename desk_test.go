@@ -66,7 +66,9 @@ func wellFormed(t *testing.T, what, inner string) {
 
 func TestHostileWordsStayWords(t *testing.T) {
 	d, out := onDesk(t, hostile)
-	wellFormed(t, "drawing", out.Sheet.Drawing.SVG)
+	for _, g := range out.Sheet.Drawing.Groups {
+		wellFormed(t, "drawing", g.SVG)
+	}
 	f, err := d.Start(0)
 	if err == nil {
 		f, err = d.Move(4 * s)
@@ -223,4 +225,69 @@ func TestPlacesThereAndBack(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestALogOutlivesItsText: what hands did is put back by the devices' tags, also
+// when another device has taken their place.
+func TestALogOutlivesItsText(t *testing.T) {
+	d, _ := onDesk(t, hostile)
+	f, err := d.Act(s, []tarry.DeskAction{{Verb: "press", Device: 0}})
+	if err != nil || f.Log[0].Tag != "S1" {
+		t.Fatal(err, f.Log)
+	}
+	moved := strings.Replace(hostile, "S1 button", "S9 button\nS1 button", 1)
+	if _, err := d.Open(tarry.Source{Text: []byte(moved)}, tarry.DeskView{}, false); err != nil {
+		t.Fatal(err)
+	}
+	f, left, err := d.Restore(f.Log, 2*s)
+	if err != nil || left != 0 || f.Hands[0] != 0 || f.Hands[1] != 1 {
+		t.Errorf("S9 %d, S1 %d, left out %d, %v", f.Hands[0], f.Hands[1], left, err)
+	}
+	moved = strings.ReplaceAll(hostile, "S1", "S2")
+	if _, err := d.Open(tarry.Source{Text: []byte(moved)}, tarry.DeskView{}, false); err != nil {
+		t.Fatal(err)
+	}
+	if _, left, err = d.Restore(f.Log, 2*s); err != nil || left != 1 {
+		t.Errorf("S1 is gone, but %d actions were left out (%v)", left, err)
+	}
+}
+
+// TestSetOneOfTwo: a hand that changes one of two settings leaves the other as it
+// is now, also in the script that is kept.
+func TestSetOneOfTwo(t *testing.T) {
+	text := "S1 switch\nKT1 flasher 6 s, 6 s\nH1 lamp\n1: S1.no -> KT1\n2: KT1.tno -> H1\n"
+	d, _ := onDesk(t, text)
+	set := func(at, a, b time.Duration) {
+		t.Helper()
+		if _, err := d.Act(at, []tarry.DeskAction{{Verb: "set", Device: 1, Presets: [2]time.Duration{a, b}}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	set(1*s, 1*s, 0)
+	set(2*s, 0, 2*s)
+	if _, err := d.Act(3*s, []tarry.DeskAction{{Verb: "close", Device: 0}}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.Move(12 * s); err != nil {
+		t.Fatal(err)
+	}
+	record, err := d.Record("csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept, err := d.Recording("kept")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, out := onDesk(t, text+kept.Script)
+	if len(out.Sheet.Diagnostics) > 0 {
+		t.Fatalf("%+v\n%s", out.Sheet.Diagnostics, kept.Script)
+	}
+	run, err := d.Run(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.ReplaceAll(run.CSV, "\nkept,", "\n,"); got != string(record.Data) {
+		t.Errorf("the kept script does\n%s\nand hands did\n%s", got, record.Data)
+	}
 }

@@ -107,10 +107,10 @@ type DeskRing struct {
 	R page.Unit `json:"r"`
 }
 
-// DeskDrawing is a circuit at rest, and what can be touched on it. SVG is the
-// inside of an svg element whose view box begins at 0 0.
+// DeskDrawing is a circuit at rest, and what can be touched on it. Groups stand in
+// an svg element whose view box begins at 0 0.
 type DeskDrawing struct {
-	SVG    string     `json:"svg"`
+	Groups []DeskMark `json:"groups"`
 	Width  page.Unit  `json:"width"`
 	Height page.Unit  `json:"height"`
 	Parts  []DeskPart `json:"parts"`
@@ -134,11 +134,12 @@ type DeskSheet struct {
 	Rows        []string         `json:"rows"`
 }
 
-// DeskMark is a group of marks on the drawing. SVG is the inside of the group,
-// empty if it is what a frame before had for this ID on the same drawing.
+// DeskMark is a group of a drawing, or of the marks on it. SVG is the inside of
+// the group, empty if it is what was said before for this ID.
 type DeskMark struct {
 	ID    string `json:"id"`
 	Class string `json:"class"`
+	Shows string `json:"shows,omitempty"` // what it shows: KT1.notc:27
 	SVG   string `json:"svg"`
 }
 
@@ -165,12 +166,16 @@ type DeskNotice struct {
 }
 
 // DeskAction is what hands do. Device is -1 for the supply; Position belongs
-// to turn, Presets to set, where 0 keeps the old one.
+// to turn, Presets to set, where 0 keeps the old one. Tag and To, where they are
+// given, name the device and the position and count more than their places: a log
+// outlives the text that it was made with.
 type DeskAction struct {
 	At       time.Duration    `json:"at"`
 	Verb     string           `json:"verb"`
 	Device   int              `json:"device"`
+	Tag      string           `json:"tag"`
 	Position int              `json:"position"`
+	To       string           `json:"to"`
 	Presets  [2]time.Duration `json:"presets"`
 }
 

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"sort"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -79,13 +80,13 @@ func Fit(words string, size Unit, bold bool, width Unit) string {
 		return words
 	}
 	runes := []rune(words)
-	for n := len(runes) - 1; n >= 0; n-- {
-		short := strings.TrimRight(string(runes[:n]), " ,.;:–-") + "…"
-		if Width(short, size, bold) <= width {
-			return short
-		}
+	cut := func(n int) string { return strings.TrimRight(string(runes[:n]), " ,.;:–-") + "…" }
+	// More runes are never narrower, so the longest that fits is found by halves.
+	n := sort.Search(len(runes), func(n int) bool { return Width(cut(n), size, bold) > width }) - 1
+	if n < 0 {
+		return ""
 	}
-	return ""
+	return cut(n)
 }
 
 // Fold breaks words into lines that are at most so wide, between words where

@@ -45,7 +45,7 @@ func (s *Session) Do(actions ...circuit.Action) {
 	list := make([]circuit.Action, len(actions))
 	for i, a := range actions {
 		a.At = at
-		list[i] = a
+		list[i] = s.whole(a)
 	}
 	if list = inOrder(s.circuit, list); len(list) == 0 {
 		return
@@ -59,6 +59,22 @@ func (s *Session) Do(actions ...circuit.Action) {
 		s.instant(at)
 	}
 	s.now = at
+}
+
+// whole fills the settings that an action leaves as they are with those in force,
+// so that the action means the same wherever it is read: a text would take them
+// from the device's line.
+func (s *Session) whole(a circuit.Action) circuit.Action {
+	if a.Verb != circuit.SetPreset || a.Presets == [2]time.Duration{} || a.Device < 0 || int(a.Device) >= len(s.circuit.Devices) {
+		return a
+	}
+	inForce := s.machine.Trace().Preset(a.Device, trace.Settled(a.At))
+	for i, p := range a.Presets {
+		if p == 0 {
+			a.Presets[i] = inForce[i]
+		}
+	}
+	return a
 }
 
 // moment returns how much later than now a hand comes after what fell due now:

@@ -105,6 +105,10 @@ func (x *explainer) kept(d circuit.DeviceID) string {
 // position answers for the bare tag of a latching relay.
 func (x *explainer) position(s circuit.Signal, depth int) {
 	operated := x.w.t.ValueAt(s.Device, trace.Contacts, x.m) == 1
+	if info := x.w.c.Devices[s.Device].Kind.Info(); len(info.Loads) > 0 && x.w.c.Devices[s.Device].Kind != circuit.LatchingRelay {
+		x.say(x.w.c.SignalName(s) + " is off" + x.at(depth) + ": it is on no rung")
+		return
+	}
 	begin := x.w.c.Devices[s.Device].Tag + [2]string{" is at rest", " is operated"}[b2i(operated)] + x.at(depth) + ": "
 	x.keptContact(s.Device, begin, depth)
 }

@@ -4,7 +4,8 @@ import { complain, ready, say } from "./desk";
 import { call } from "./engine";
 import { newerKept, openFresh, openWork, tell, watchDesk, workToResume } from "./keep/keep";
 import { beginLook } from "./keep/look";
-import { called } from "./keep/works";
+import { drop, readRecord, write } from "./keep/store";
+import { called, type Work } from "./keep/works";
 import { lesson, lessonUnread, openedOn } from "./lesson";
 import { takeDrops } from "./ui/files/drop";
 import { beginLesson } from "./ui/lesson/course";
@@ -34,7 +35,28 @@ export async function begin() {
 // latest work that no tab holds, so nothing is ever in two places. A first
 // visit gets a library circuit that shows at once what the desk is for.
 async function beginDesk() {
-	const found = await workToResume(() => true);
+	let skipped: Work | undefined;
+	const found = await workToResume((x) => {
+		if (failedStarts(x.id) < 2) return true;
+		skipped = x;
+		return false;
+	});
+	if (found) write(key, JSON.stringify({ version: 1, id: found.work.id, times: failedStarts(found.work.id) + 1 }));
+	await putWork(found);
+	drop(key);
+	if (skipped) tell(w.files.skipped(called(skipped)));
+}
+
+// A work that the desk can't get to the end of opening must not be in its way
+// for ever: after two starts that never got through, the desk begins without it.
+const key = "opening";
+
+function failedStarts(id: string): number {
+	const r = readRecord(key);
+	return r?.id === id && typeof r.times === "number" ? r.times : 0;
+}
+
+async function putWork(found: { work: Work; same: boolean } | undefined) {
 	if (openedOn && !found?.same) await openFresh({ name: openedOn.name, text: openedOn.text });
 	else if (found && (await openWork(found.work.id, true))) {
 		if (!found.same) {
@@ -49,5 +71,5 @@ async function beginDesk() {
 
 async function openFirst() {
 	const e = await call("entry", { name: String(firstCircuit) });
-	await openFresh({ name: e.name, text: e.text });
+	await openFresh({ name: e.name, text: e.text, copy: true });
 }

@@ -4,9 +4,9 @@
 
 import { batch, computed, effect, signal } from "@preact/signals";
 import * as doc from "./doc";
-import { CallError, call, onRenewed } from "./engine";
+import { CallError, call, callNow, onRenewed } from "./engine";
 import { lesson } from "./lesson";
-import type { Action, Change, Drawing, Frame, Instant, Mark, Nanos, Sheet, Timed, View } from "./protocol";
+import type { Action, Change, Drawing, Edited, Frame, Instant, Mark, Nanos, Sheet, Timed, View } from "./protocol";
 import { w } from "./words";
 
 export type Mode = "run" | "write" | "predict" | "print";
@@ -59,13 +59,23 @@ export function complain(e: unknown) {
 	say(e instanceof Error ? e.message : String(e), e instanceof CallError && e.kind === "input" ? "note" : "fault");
 }
 
-/** What the groups of marks look like; the engine sends each but once. */
+/** What the groups of drawings and marks look like; the engine sends each but once. */
 const bodies = new Map<string, string>();
 
 function whole(m: Mark): Mark {
 	if (m.svg !== "") bodies.set(m.id, m.svg);
 	return { ...m, svg: bodies.get(m.id) ?? "" };
 }
+
+function wholeDrawing(d: Drawing): Drawing {
+	const groups = d.groups.map(whole);
+	const attribute = (text: string) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
+	const open = (g: Mark) => `<g class="${attribute(g.class)}" data-shows="${attribute(g.shows ?? "")}">`;
+	return { ...d, groups, svg: groups.map((g) => `${open(g)}${g.svg}</g>`).join("") };
+}
+
+/** What the engine tells at most of what happened since the frame before. */
+const toldAtOnce = 50;
 
 function take(f: Frame, fresh = false) {
 	batch(() => {
@@ -82,6 +92,7 @@ function take(f: Frame, fresh = false) {
 		frame.value = f;
 		if (f.ended && f.now >= f.known) playing.value = false;
 	});
+	if ((f.happened?.length ?? 0) >= toldAtOnce) void refreshSteps().catch(complain);
 }
 
 let opening = 0;
@@ -94,10 +105,14 @@ export async function reopen(keep: boolean) {
 	drawnWidth = view.value.width;
 	try {
 		const r = await call("open", { name: doc.docName.value, text: doc.text.value, view: view.value, keep });
-		if (mine !== opening) return;
+		if (mine !== opening) {
+			wholeDrawing(r.sheet.drawing); // sent but once
+			r.frame.marks?.map(whole);
+			return;
+		}
 		batch(() => {
 			sheet.value = r.sheet;
-			drawing.value = r.sheet.drawing;
+			drawing.value = wholeDrawing(r.sheet.drawing);
 			generation.value++;
 			if (!keep) {
 				playing.value = false;
@@ -173,19 +188,38 @@ export function settleText(): Promise<void> {
 /** Edits the picture: the change becomes one of the text. Returns what to select, or undefined if refused. */
 export async function change(ch: Change): Promise<string | undefined> {
 	try {
-		const r = await call("edit", { text: doc.text.value, change: ch });
+		const r = await edited(ch);
 		if (r.refused) {
 			say(r.refused);
 			return undefined;
 		}
-		doc.edit(r.edits);
-		await settleText();
 		selected.value = partFor(r.select);
 		return r.select;
 	} catch (e) {
 		complain(e);
 		return undefined;
 	}
+}
+
+/** Changes go one after another: each is worked out for the text that the one before left. */
+let changing: Promise<unknown> = Promise.resolve();
+
+/** Has a change worked out and makes it, unless it is refused; then the text has been read. */
+export function edited(ch: Change): Promise<Edited> {
+	const mine = changing.then(async () => {
+		for (;;) {
+			const sent = doc.text.value;
+			const r = await call("edit", { text: sent, change: ch });
+			if (doc.text.value !== sent) continue; // typed meanwhile: the places are others now
+			if (!r.refused) {
+				doc.edit(r.edits);
+				await settleText();
+			}
+			return r;
+		}
+	});
+	changing = mine.catch(() => undefined);
+	return mine;
 }
 
 /** The id of the part that a selection of the engine means. */
@@ -208,13 +242,25 @@ export async function look(next: Partial<View>) {
 		const r = await call("view", { view: view.value });
 		drawnWidth = view.value.width;
 		batch(() => {
-			drawing.value = r.drawing;
+			drawing.value = wholeDrawing(r.drawing);
 			generation.value++;
 			take(r.frame);
 		});
 	} catch (e) {
 		complain(e);
 	}
+}
+
+/** How the drawing becomes at a width. Nothing changes on the desk; whoever tries tells the room afterwards. */
+export async function tryWidth(width: number): Promise<Drawing> {
+	const r = await call("view", { view: { ...view.value, width } });
+	drawnWidth = -1;
+	// What happened meanwhile is told but once; the marks belong to the other layout.
+	const { marks: other, ...f } = r.frame;
+	const d = wholeDrawing(r.drawing);
+	other?.map(whole); // sent but once
+	take(f);
+	return d;
 }
 
 /** Tells how wide the drawing may be; it is laid out anew only if that matters. */
@@ -328,7 +374,8 @@ export function stepBack() {
 
 /** Hands act, at the board's time. */
 export async function act(...actions: Action[]) {
-	const at = playing.value ? Math.floor(Math.max(wanted, frame.value?.now ?? 0) / MS) * MS : (frame.value?.now ?? 0);
+	const now = frame.value?.now ?? 0;
+	const at = playing.value ? Math.max(now, Math.floor(wanted / MS) * MS) : now;
 	try {
 		take(await call("act", { at, actions }));
 	} catch (e) {
@@ -350,23 +397,26 @@ export async function restoreRun(actions: Timed[], to: Nanos) {
 /** Whether the run may be changed: a lesson may only be watched. */
 export const mayWrite = computed(() => !lesson || lesson.editor);
 
-onRenewed(() => {
+onRenewed(async () => {
 	const kept = log;
 	const at = frame.value?.now ?? 0;
 	playing.value = false;
 	say(w.desk.renewed);
 	if (!ready.value && doc.text.value === "") return; // lost before anything stood on the desk
-	call("open", { name: doc.docName.value, text: doc.text.value, view: view.value, keep: false })
-		.then(async (r) => {
-			batch(() => {
-				sheet.value = r.sheet;
-				drawing.value = r.sheet.drawing;
-				generation.value++;
-			});
-			const back = await call("restore", { log: kept, to: at });
-			take(back.frame, true);
-			await refreshSteps();
-			ready.value = true;
-		})
-		.catch(complain);
+	try {
+		const open = { name: doc.docName.value, text: doc.text.value, view: view.value, keep: false };
+		const r = await callNow("open", open);
+		batch(() => {
+			sheet.value = r.sheet;
+			drawing.value = wholeDrawing(r.sheet.drawing);
+			generation.value++;
+			take(r.frame, true);
+		});
+		const back = await callNow("restore", { log: kept, to: at });
+		take(back.frame, true);
+		steps.value = (await callNow("story", { limit: stepsKept })).instants;
+		ready.value = true;
+	} catch (e) {
+		complain(e);
+	}
 });

@@ -33,10 +33,11 @@ let queue: { id: number; call: string; request: unknown }[] = [];
 let lastID = 0;
 let losses = 0;
 let calm: ReturnType<typeof setTimeout> | undefined;
-const renewal: (() => void)[] = [];
+const renewal: (() => Promise<void>)[] = [];
+let renewing = false;
 
-/** Calls `then` whenever a lost worker has been replaced. */
-export function onRenewed(then: () => void) {
+/** Calls `then` whenever a lost worker has been replaced; other calls wait until it is through. */
+export function onRenewed(then: () => Promise<void>) {
 	renewal.push(then);
 }
 
@@ -71,10 +72,9 @@ function heard(m: { ready?: boolean; lost?: string; id?: number; reply?: unknown
 	if (m.ready) {
 		const again = losses > 0;
 		engineState.value = "ready";
-		const held = queue;
-		queue = [];
-		if (again) for (const then of renewal) then();
-		for (const c of held) worker?.postMessage(c);
+		renewing = again;
+		if (again) void Promise.all(renewal.map((then) => then())).finally(release);
+		else release();
 		return;
 	}
 	if (m.lost !== undefined) return lost(m.lost);
@@ -83,6 +83,14 @@ function heard(m: { ready?: boolean; lost?: string; id?: number; reply?: unknown
 	if (!w) return;
 	if (m.failure) w.reject(new CallError(m.failure.error, m.failure.fault ? "fault" : "input"));
 	else w.resolve(m.reply);
+}
+
+/** Sends the calls that had to wait. */
+function release() {
+	renewing = false;
+	const held = queue;
+	queue = [];
+	for (const c of held) worker?.postMessage(c);
 }
 
 /** Gives up on the worker and starts another, but not for ever. */
@@ -110,6 +118,15 @@ export function loseWorker() {
 
 /** Asks the engine. Calls are answered in order. */
 export function call<C extends Call>(name: C, request: Request<C>): Promise<Reply<C>> {
+	return send(name, request, engineState.value === "ready" && !renewing);
+}
+
+/** Asks before all calls that wait for the engine to be itself again: for what makes it so. */
+export function callNow<C extends Call>(name: C, request: Request<C>): Promise<Reply<C>> {
+	return send(name, request, true);
+}
+
+function send<C extends Call>(name: C, request: Request<C>, now: boolean): Promise<Reply<C>> {
 	return new Promise((resolve, reject) => {
 		if (engineState.value === "lost") {
 			reject(new CallError("the engine does not run", "lost"));
@@ -118,7 +135,7 @@ export function call<C extends Call>(name: C, request: Request<C>): Promise<Repl
 		const id = ++lastID;
 		waiting.set(id, { resolve: resolve as (r: unknown) => void, reject });
 		const message = { id, call: name, request };
-		if (engineState.value === "ready" && worker) worker.postMessage(message);
+		if (now && worker) worker.postMessage(message);
 		else queue.push(message);
 	});
 }

@@ -56,6 +56,9 @@ export interface Action {
 	verb: Verb;
 	/** Place in Sheet.devices; -1 for the supply. */
 	device: number;
+	/** Its tag, and the position's name: in a log, which outlives the text that it was made with, they count. */
+	tag?: string;
+	to?: string;
 	/** turn: place in Device.positions. */
 	position?: number;
 	/** set: the new presets; 0 keeps the old one. */
@@ -130,7 +133,9 @@ export interface Part {
 
 /** A drawing at rest, and what can be touched on it. */
 export interface Drawing {
-	/** Inner SVG for viewBox 0 0 width height; classes say ink and weight. */
+	/** What stands in an SVG of viewBox 0 0 width height, in painting order; classes say ink and weight. */
+	groups: Mark[];
+	/** The groups as one text; the page puts it together. */
 	svg: string;
 	width: Unit;
 	height: Unit;
@@ -160,11 +165,13 @@ export interface Sheet {
 	rows: string[];
 }
 
-/** A group of marks on the drawing; groups of one id replace each other. */
+/** A group of the drawing, or of marks on it; groups of one id replace each other. */
 export interface Mark {
 	id: string;
 	class: string;
-	/** Empty if it is what an earlier frame had for this id on the same drawing. */
+	/** What it shows: "KT1.notc:27". */
+	shows?: string;
+	/** Empty if it is what was said before for this id. */
 	svg: string;
 }
 

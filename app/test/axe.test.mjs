@@ -131,6 +131,8 @@ desk("nothing serious in a lesson", { url: pathToFileURL(file).href }, async ({ 
 	await page.evaluate(axe);
 	await page.locator(".predict-strip").first().waitFor();
 	await clean(page, "lesson");
+	await button(page, w.predict.reveal).click();
+	await page.locator(".predict-results").waitFor();
 	await area(page, "run");
 	await clean(page, "lesson, run");
 });

@@ -79,6 +79,8 @@ tarry(
 desk("a lesson fits a phone", { context: phone, url: pathToFileURL(file).href }, async ({ page }) => {
 	await page.locator(".predict-strip").first().waitFor();
 	await fits(page, "predict");
+	await button(page, w.predict.reveal).click();
+	await page.locator(".predict-results").waitFor();
 	await area(page, "run");
 	await fits(page, "run");
 	await area(page, "print");

@@ -75,6 +75,11 @@ func (t *terminal) packed(r tarry.LessonRequest, output string) error {
 	if r.Page, err = deskPage(); err != nil {
 		return err
 	}
+	for _, s := range r.Circuits {
+		if sameFile(s.Name, output) {
+			return fmt.Errorf("-o %s is one of the circuits; a lesson needs a file of its own", output)
+		}
+	}
 	out, err := tarry.Pack(r)
 	if err != nil {
 		return err
@@ -183,6 +188,7 @@ func deskHandler(page []byte) http.Handler {
 			h.Set("Cache-Control", "no-store")
 			h.Set("X-Content-Type-Options", "nosniff")
 			h.Set("Referrer-Policy", "no-referrer")
+			h.Set("X-Frame-Options", "DENY") // the page's own policy can't say it
 			w.Write(page)
 		}
 	})

@@ -161,3 +161,10 @@ func (o *output) Write(data []byte) (int, error) {
 	o.err = err
 	return n, err
 }
+
+// sameFile reports whether two names are one file, links followed.
+func sameFile(a, b string) bool {
+	x, errA := os.Stat(a)
+	y, errB := os.Stat(b)
+	return errA == nil && errB == nil && os.SameFile(x, y)
+}

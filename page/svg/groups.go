@@ -47,6 +47,29 @@ func Groups(elements []page.Element, opt Options) []Group {
 	return list
 }
 
+// Runs writes a page's elements as Encode does, each run of elements that show the
+// same thing as one group, in their order. A thing that is shown in several runs
+// has several groups with ids of their own; furniture has groups too.
+func Runs(p *page.Page, opt Options) []Group {
+	w := &writer{opt: opt, used: map[string]bool{}}
+	var list []Group
+	for i := 0; i < len(p.Elements); {
+		end := i + 1
+		for end < len(p.Elements) && p.Elements[end].Shows == p.Elements[i].Shows {
+			end++
+		}
+		s := p.Elements[i].Shows
+		g := groupOf(s, opt)
+		g.ID = w.id(s.ID + "_" + s.Class)
+		w.Reset()
+		w.run(p.Elements[i:end])
+		g.Body = w.String()
+		list = append(list, g)
+		i = end
+	}
+	return list
+}
+
 func groupOf(s page.Shows, opt Options) Group {
 	if s == (page.Shows{}) {
 		return Group{}

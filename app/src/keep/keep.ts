@@ -49,6 +49,11 @@ let id = "";
 let untouchedText: string | null = null;
 let openedName = "";
 let openedLog = 0;
+/** The work began as a copy of a library circuit; its text was another already when it was opened. */
+let copyOf = false;
+let changedBefore = false;
+/** The text as it came onto the desk. */
+let cameAs = "";
 let moving = false;
 let told = false;
 let lastWritten = "";
@@ -62,6 +67,9 @@ const touched = () =>
 	sessionLog().length !== openedLog;
 /** The lesson and circuit that the desk's work belongs to; in a lesson other works belong to it as well. */
 const scope = lessonKey;
+
+/** A copy of a library circuit whose text is another by now. */
+export const copyChanged = () => copyOf && (changedBefore || text.value !== cameAs);
 
 /** The name of the work on the desk, for the list. */
 export const presentWork = () => id;
@@ -77,6 +85,8 @@ function snapshot(): Work {
 		title: sheet.value?.title ?? "",
 		text: text.value,
 		touched: touched(),
+		copy: copyOf,
+		changed: copyChanged(),
 		file: inFile.value?.name ?? "",
 		sameAsFile: inFile.value?.text === text.value,
 		log: sessionLog(),
@@ -183,8 +193,36 @@ function leave(): Work | undefined {
 function offerBack(before: Work | undefined) {
 	if (!before) return tell();
 	const now = sheet.value?.title || docName.value;
-	const back = { words: w.files.goBack(called(before)), run: () => void openWork(before.id) };
-	tell(w.files.opened(now, called(before)), back);
+	const run = () => void openWork(before.id);
+	if (now !== called(before)) {
+		tell(w.files.opened(now, called(before)), { words: w.files.goBack(called(before)), run });
+	} else tell(w.files.openedTwin(now, docName.value), { words: w.files.goBackTwin, run });
+}
+
+/** A name that no other kept work has: a second one gets "-2". */
+function freeName(name: string): string {
+	const taken = new Set(recentWorks().flatMap((l) => (!l.newer && l.id !== id && l.work.touched ? [l.work.name] : [])));
+	let free = name;
+	for (let n = 2; taken.has(free); n++) free = `${name}-${n}`;
+	return free;
+}
+
+/** The name that the work has from its title. */
+let byTitle = "";
+
+/** Gives the work the name of its title, unless its user has named it already. */
+export function nameByTitle(title: string) {
+	const slug = title
+		.normalize("NFKD")
+		.replace(/\p{M}+/gu, "")
+		.toLowerCase()
+		.replace(/[^\p{L}\p{N}]+/gu, "-")
+		.replace(/^-+|-+$/g, "")
+		.slice(0, 60);
+	const unnamed = docName.value === byTitle || docName.value.replace(/-\d+$/, "") === w.files.freshName;
+	if (!slug || !unnamed || inFile.value) return;
+	byTitle = freeName(slug);
+	docName.value = byTitle;
 }
 
 /** Something to be put on the desk as a work of its own. */
@@ -196,6 +234,8 @@ export interface Fresh {
 	circuit?: number;
 	/** The file that it came from. */
 	place?: Place;
+	/** It is a copy of a library circuit. */
+	copy?: boolean;
 	/** Says nothing about the work before. */
 	quiet?: boolean;
 }
@@ -212,12 +252,18 @@ export async function openFresh(f: Fresh): Promise<Work | undefined> {
 	message.value = null;
 	try {
 		takeID(freshName());
+		// A file keeps its own name, and a lesson's circuit the lesson's.
+		const name = f.place || f.circuit !== undefined ? f.name : freeName(f.name);
 		untouchedText = f.text;
-		openedName = f.name;
+		openedName = name;
+		copyOf = f.copy === true;
+		changedBefore = false;
+		cameAs = f.text;
+		byTitle = "";
 		openedLog = 0;
 		lessonAt.value = f.circuit ?? -1;
 		keepFile(f.place);
-		await openText(f.name, f.text);
+		await openText(name, f.text);
 		mode.value = f.mode ?? "run";
 	} finally {
 		moving = false;
@@ -239,6 +285,10 @@ export async function openWork(wanted: string, quiet = false): Promise<boolean> 
 		takeID(elsewhere ? freshName() : wanted);
 		untouchedText = work.touched ? null : work.text;
 		openedName = work.name;
+		copyOf = work.copy;
+		changedBefore = work.changed;
+		cameAs = work.text;
+		byTitle = "";
 		lessonAt.value = work.circuit;
 		keepFile(undefined);
 		if (work.file) inFile.value = { name: work.file, text: work.sameAsFile ? work.text : null };

@@ -12,6 +12,8 @@ export const textSize = signal<"normal" | "large">("normal");
 export const grey = signal(false);
 /** The cautions that have been read and folded away on a small screen. */
 export const cautionsRead = signal<string[]>([]);
+/** The reader knows what the marks on the drawing mean. */
+export const marksRead = signal(false);
 /** The reader has done with the hint of the first screen. */
 export const hintDone = signal(false);
 /** The reader has followed the hint: it stays for now, but won't come again. */
@@ -26,6 +28,7 @@ export function beginLook() {
 	textSize.value = one(r.textSize, ["normal", "large"] as const, "normal");
 	if (Array.isArray(r.cautionsRead)) cautionsRead.value = r.cautionsRead.filter((x) => typeof x === "string");
 	hintDone.value = r.hintDone === true;
+	marksRead.value = r.marksRead === true;
 	view.value = {
 		...view.value,
 		symbols: one(r.symbols, ["international", "american"] as const, "international"),
@@ -54,6 +57,7 @@ function keepLook() {
 		ground: ground.value,
 		textSize: textSize.value,
 		cautionsRead: cautionsRead.value,
+		marksRead: marksRead.value,
 		hintDone: hintDone.value || hintFollowed.value,
 	});
 	// The drawing's width changes the view as well; that is none of ours.

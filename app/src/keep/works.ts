@@ -22,6 +22,9 @@ export interface Work {
 	text: string;
 	/** Its user did something to it: it is worth keeping. */
 	touched: boolean;
+	/** It began as a copy of a library circuit, and whether its text is another by now. */
+	copy: boolean;
+	changed: boolean;
 	/** The file that it was last saved in, and whether its text is still the same. */
 	file: string;
 	sameAsFile: boolean;
@@ -56,14 +59,38 @@ export function readWork(id: string): Work | "newer" | null {
 		title: asText(r.title),
 		text: r.text,
 		touched: r.touched !== false,
+		copy: r.copy === true,
+		changed: r.changed === true,
 		file: asText(r.file),
 		sameAsFile: r.sameAsFile === true,
-		log: Array.isArray(r.log) ? (r.log as Timed[]) : [],
-		to: asNumber(r.to, 0),
-		script: asNumber(r.script, -1),
+		log: asLog(r.log),
+		to: asTime(r.to),
+		script: Number.isInteger(r.script) ? (r.script as number) : -1,
 		mode: modes.find((m) => m === r.mode) ?? "run",
-		at: asNumber(r.at, 0),
+		at: Math.min(Math.max(asNumber(r.at, 0), 0), 8.64e15),
 	};
+}
+
+const asTime = (v: unknown) => Math.min(Math.max(Math.round(asNumber(v, 0)), 0), Number.MAX_SAFE_INTEGER);
+
+/** The actions of a record that the engine can read: a broken one costs only itself. */
+function asLog(v: unknown): Timed[] {
+	if (!Array.isArray(v)) return [];
+	const out: Timed[] = [];
+	for (const a of v as Partial<Timed>[]) {
+		if (!a || typeof a !== "object" || typeof a.verb !== "string" || !Number.isSafeInteger(a.at)) continue;
+		const presets = Array.isArray(a.presets) ? a.presets : [];
+		out.push({
+			at: a.at as number,
+			verb: a.verb,
+			device: Number.isSafeInteger(a.device) ? (a.device as number) : -1,
+			tag: asText(a.tag),
+			position: Number.isSafeInteger(a.position) ? (a.position as number) : 0,
+			to: asText(a.to),
+			presets: [asTime(presets[0]), asTime(presets[1])],
+		});
+	}
+	return out;
 }
 
 export const writeWork = (w: Work): Written => write(`work.${w.id}`, JSON.stringify(w));

@@ -1,34 +1,59 @@
 // The whole page: one sheet of paper with a title block along its foot, in
 // which the reader chooses what to do.
 
-import { type Mode, mayWrite, message, mode, ready, sheet } from "../desk";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { type Mode, mayWrite, mode, ready, sheet } from "../desk";
 import { engineState } from "../engine";
-import { downloadWork } from "../keep/keep";
 import { w } from "../words";
 import { FaultBar } from "./FaultBar";
 import { FileCells } from "./files/Files";
-import { Button } from "./kit";
 import { Cautions } from "./lesson/Cautions";
 import { FirstHint } from "./lesson/FirstHint";
 import { LessonHead } from "./lesson/LessonHead";
+import { closed } from "./lesson/lock";
 import { LookCell, Projector, projecting } from "./look/Look";
 import { Predict } from "./predict/Predict";
 import { Print } from "./print/Print";
 import { Run } from "./run/Run";
+import { Told } from "./Told";
 import { Write } from "./write/Write";
 
 export function App() {
+	const area = mode.value;
+	// Another area begins at its head.
+	useLayoutEffect(() => window.scrollTo(0, 0), [area]);
 	if (projecting.value) return <Projector />;
 	return (
 		<div class="sheet">
 			<main class={`paper mode-${mode.value}`} aria-busy={!ready.value}>
 				<Cautions />
-				<Told />
 				<LessonHead />
 				<FirstHint />
 				<FaultBar />
 				{ready.value ? <Area mode={mode.value} /> : engineState.value !== "lost" && <Waking />}
 			</main>
+			<Foot />
+		</div>
+	);
+}
+
+/** What stays at the foot of the window: the title block, and messages over it. */
+function Foot() {
+	const ref = useRef<HTMLDivElement>(null);
+	useEffect(() => {
+		const foot = ref.current;
+		if (!foot) return;
+		const watch = new ResizeObserver(() => {
+			// On a low window it scrolls away with the page.
+			const high = getComputedStyle(foot).position === "sticky" ? foot.offsetHeight : 0;
+			document.documentElement.style.setProperty("--foot", `${high}px`);
+		});
+		watch.observe(foot);
+		return () => watch.disconnect();
+	}, []);
+	return (
+		<div class="foot" ref={ref}>
+			<Told />
 			<TitleBlock />
 		</div>
 	);
@@ -55,38 +80,6 @@ function Waking() {
 	);
 }
 
-/** The latest message; it is read out when it changes. */
-function Told() {
-	// That the engine was started again is no longer true once it is lost.
-	const stale = engineState.value === "lost" && message.value?.text === w.desk.renewed;
-	const m = stale ? null : message.value;
-	return (
-		<div class="told" role="status" aria-live="polite">
-			{engineState.value === "lost" && (
-				<p class="fault">
-					{ready.value ? w.desk.lost : w.desk.never}
-					{ready.value && <Button onClick={downloadWork}>{w.files.download}</Button>}
-				</p>
-			)}
-			{m && (
-				<p class={m.kind}>
-					{m.text}
-					{m.action && <Button onClick={m.action.run}>{m.action.words}</Button>}
-					<Button
-						class="quiet"
-						label={w.desk.dismiss}
-						onClick={() => {
-							message.value = null;
-						}}
-					>
-						×
-					</Button>
-				</p>
-			)}
-		</div>
-	);
-}
-
 const modes: Mode[] = ["run", "write", "predict", "print"];
 
 function TitleBlock() {
@@ -104,6 +97,8 @@ function TitleBlock() {
 						<button
 							type="button"
 							key={m}
+							disabled={closed.value && m !== "predict"}
+							aria-describedby={closed.value ? "modes-closed" : undefined}
 							aria-current={mode.value === m ? "page" : undefined}
 							onClick={() => {
 								mode.value = m;
@@ -112,6 +107,7 @@ function TitleBlock() {
 							{w.modes[m]}
 						</button>
 					))}
+				{closed.value && <small id="modes-closed">{w.files.lesson.closed}</small>}
 			</nav>
 			<FileCells />
 			<LookCell />

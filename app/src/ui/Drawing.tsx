@@ -3,12 +3,21 @@
 
 import { useSignalEffect } from "@preact/signals";
 import type { ButtonHTMLAttributes, ComponentChildren } from "preact";
-import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
-import { drawing, frame, marks, roomFor, sheet } from "../desk";
-import type { Box, Drawing as DrawingData, Frame, Part } from "../protocol";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
+import { drawing, frame, marks, roomFor, sheet, view } from "../desk";
+import { textSize } from "../keep/look";
+import type { Box, Clock, Drawing as DrawingData, Frame, Mark, Part } from "../protocol";
 import { w } from "../words";
 import { svgNodes } from "./kit";
-import { MarksLayer, RingsLayer } from "./run/paint";
+import { bestPage, onPage, type Page, paged, pageOf, putOn, type Room } from "./run/columns";
+import { bestLayout, layouts, tryLayouts, wholeNow } from "./run/fit";
+import { MarksLayer, RingsLayer, svgElement } from "./run/paint";
+
+export interface Fit {
+	h: number[];
+	least: number;
+	smallest?: number;
+}
 
 export interface DrawingProps {
 	/** Which parts get a button: all, contacts and loads only, or none. */
@@ -23,10 +32,13 @@ export interface DrawingProps {
 	partState?(part: Part, f: Frame): { words: string; pressed?: boolean };
 	/** Largest magnification over natural size. */
 	most?: number;
-	/** Highest it may become, in pixels. */
-	tallest?: number;
-	/** The width in 1/100 mm to lay it out for, whatever room there is; it is scaled then. */
-	layoutWidth?: number;
+	/**
+	 * Lay it out so that the whole of it fills the room: as wide as its box, and as
+	 * high as the first of these in pixels that will do (none: as its box). Should its
+	 * words become smaller than `least` times their natural size, and no room leaves
+	 * them at `smallest` either, it stays larger and is scrolled.
+	 */
+	fit?: Fit | undefined;
 	/** No marks of the board's state: the drawing at rest. */
 	rest?: boolean;
 	class?: string;
@@ -34,52 +46,51 @@ export interface DrawingProps {
 	children?: ComponentChildren;
 }
 
-/** Pixels of one unit at natural size. */
-const natural = 96 / 2540;
+/** Pixels of one unit at natural size, which goes with the text of the page. */
+export const naturalSize = () => (96 / 2540) * (textSize.value === "large" ? 1.25 : 1);
 
 /** Below this magnification nobody can read the words. */
 const least = 0.95;
 
 /** Where a box stands on the drawing, in percent, for things laid over it. */
-export function percent(b: Box, d: DrawingData) {
+export function percent(box: Box, d: DrawingData) {
+	paged.value;
+	const page = pageOf(d);
+	const b = onPage(box, d);
 	return {
-		left: `${((b.x + b.w / 2) / d.width) * 100}%`,
-		top: `${((b.y + b.h / 2) / d.height) * 100}%`,
-		width: `${(b.w / d.width) * 100}%`,
-		height: `${(b.h / d.height) * 100}%`,
+		left: `${((b.x + b.w / 2) / page.width) * 100}%`,
+		top: `${((b.y + b.h / 2) / page.height) * 100}%`,
+		width: `${(b.w / page.width) * 100}%`,
+		height: `${(b.h / page.height) * 100}%`,
 	};
 }
 
 export function Drawing(p: DrawingProps) {
 	const room = useRef<HTMLDivElement>(null);
-	const page = useRef<HTMLDivElement>(null);
+	const box = useRef<HTMLDivElement>(null);
 	const d = drawing.value;
 	const most = p.most ?? 1.6;
-	const fixed = p.layoutWidth;
+	const natural = naturalSize();
+	const size = useRoom(room);
+	const fitting = useFit(p.fit, size, natural, most);
+	const fits = fitting !== undefined;
+	const page = d ? putOn(d, fitting ? bestPage(d, fitting) : undefined) : undefined;
 	useEffect(() => {
-		const r = room.current;
-		if (!r) return;
-		if (fixed) return roomFor(fixed);
-		const measure = () => {
-			if (r.clientWidth > 0) roomFor(Math.floor(r.clientWidth / (natural * wishedScale(r.clientWidth, most))));
-		};
-		const watch = new ResizeObserver(measure);
-		watch.observe(r);
-		return () => watch.disconnect();
-	}, [most, fixed]);
+		// While a fitting layout is looked for, the one that stands will do.
+		if (size.w > 0 && !fits) roomFor(Math.floor(size.w / (natural * wishedScale(size.w, most))));
+	}, [size.w, most, fits, natural, layouts.value]);
 	useLayoutEffect(() => {
-		if (!page.current || !d) return;
-		const widest = d.width * natural * most;
-		const byHeight = (tallestFor(p.tallest, d) * d.width) / d.height;
-		const wide = Math.floor(Math.min(widest, byHeight));
-		page.current.style.width = `min(100%, ${wide}px)`;
+		if (!box.current || !d || !page) return;
+		paged.value = keyOf(page);
+		const { width, least } = sizes(page, p, natural, most, fits);
+		box.current.style.width = `min(100%, ${width}px)`;
 		// What would be too small to read scrolls within its own box.
-		page.current.style.minWidth = p.tallest ? "" : `${Math.min(wide, Math.ceil(d.width * natural * least))}px`;
-	}, [d, most, p.tallest]);
+		box.current.style.minWidth = least ? `${least}px` : "";
+	});
 	return (
 		<div class={`drawing ${p.class ?? ""}`} ref={room}>
-			<div class="drawing-page" ref={page}>
-				<Picture rest={p.rest ?? false} />
+			<div class="drawing-page" ref={box}>
+				<Picture rest={p.rest ?? false} page={page} />
 				{d && p.parts !== "none" && <Parts {...p} d={d} />}
 				{p.children}
 			</div>
@@ -87,12 +98,74 @@ export function Drawing(p: DrawingProps) {
 	);
 }
 
-/**
- * How high it may become in pixels: what was asked for, else so that it fits
- * the window if its words stay large enough for that.
- */
-function tallestFor(asked: number | undefined, d: DrawingData): number {
-	return asked ?? Math.max(window.innerHeight * 0.68, d.height * natural * 1.3);
+interface Size {
+	w: number;
+	h: number;
+}
+
+/** The inner size of the drawing's box in pixels. */
+function useRoom(room: { current: HTMLDivElement | null }): Size {
+	const [size, setSize] = useState<Size>({ w: 0, h: 0 });
+	useEffect(() => {
+		const r = room.current;
+		if (!r) return;
+		const measure = () => {
+			const { paddingLeft, paddingRight, paddingTop, paddingBottom } = getComputedStyle(r);
+			const w = Math.floor(r.clientWidth - Number.parseFloat(paddingLeft) - Number.parseFloat(paddingRight));
+			const h = Math.floor(r.clientHeight - Number.parseFloat(paddingTop) - Number.parseFloat(paddingBottom));
+			setSize((was) => (was.w === w && was.h === h ? was : { w, h }));
+		};
+		const watch = new ResizeObserver(measure);
+		watch.observe(r);
+		return () => watch.disconnect();
+	}, []);
+	return size;
+}
+
+/** Times the height of its box that a drawing may take rather than be too small. */
+const taller = [1, 1.3, 1.7, 2.2, 3, 4];
+
+/** Has the drawing laid out so that it fills its room; gives the room it takes, or none if it couldn't be read then. */
+function useFit(fit: DrawingProps["fit"], size: Size, natural: number, most: number): Room | undefined {
+	const { symbols, layout, noWords } = view.value;
+	const of = sheet.value;
+	useEffect(() => {
+		if (fit) tryLayouts();
+	}, [!fit, of, symbols, layout, noWords]);
+	const tried = fit && size.w > 0 ? rooms(fit, size, natural).map((r) => ({ r, best: bestLayout(r) })) : [];
+	const scaleOf = (t: (typeof tried)[number]) => Math.min(t.best?.page.scale ?? 0, most);
+	const largest = tried.reduce((a, t) => (a && scaleOf(a) >= scaleOf(t) ? a : t), tried[0]);
+	const last = largest && fit && scaleOf(largest) >= (fit.smallest ?? fit.least) ? largest : undefined;
+	const found = tried.find((t) => scaleOf(t) >= (fit?.least ?? 0)) ?? last;
+	const width = found?.best?.width ?? -1;
+	useEffect(() => {
+		if (width >= 0) roomFor(width);
+		if (fit) wholeNow.value = width >= 0;
+	}, [width, layouts.value, !fit]);
+	return found?.r;
+}
+
+/** The rooms to try, the best one first. */
+function rooms(fit: { h: number[] }, size: Size, natural: number): Room[] {
+	const room = (h: number, columns?: number): Room => ({
+		w: size.w / natural,
+		h: Math.max(100, h) / natural,
+		...(columns ? { columns } : {}),
+	});
+	if (fit.h.length === 0) return taller.map((k) => room(k * size.h));
+	// On paper that is also read and scrolled, columns are worth it only if there is no other way.
+	return [...fit.h.map((h) => room(h, 1)), ...fit.h.map((h) => room(h))];
+}
+
+/** How wide the page may become, and how wide it must be at least; in pixels. */
+function sizes(page: Page, p: DrawingProps, natural: number, most: number, fits: boolean) {
+	const widest = page.width * natural * most;
+	if (fits) return { width: Math.floor(Math.min(widest, page.width * natural * page.scale)), least: 0 };
+	// So high that it fits the window, if its words stay large enough for that.
+	const readable = page.height * natural * Math.max(1.3, p.fit?.least ?? 0);
+	const tallest = p.fit ? readable : Math.max(window.innerHeight * 0.68, readable);
+	const width = Math.floor(Math.min(widest, (tallest * page.width) / page.height));
+	return { width, least: Math.min(width, Math.ceil(page.width * natural * least)) };
 }
 
 /** A phone gets a narrower layout rather than smaller words. */
@@ -100,24 +173,72 @@ function wishedScale(pixels: number, most: number): number {
 	return Math.min(most, pixels < 600 ? 1.25 : 1.6);
 }
 
+/** One column of the picture: the nodes that are drawn, and the layers of what moves. */
+interface Layers {
+	marks: MarksLayer;
+	rings: RingsLayer;
+}
+
+interface Built {
+	/** Tells pages of one drawing apart. */
+	key: string;
+	list: Layers[];
+}
+const keyOf = (page: Page) => JSON.stringify(page.columns);
+
+function show(list: Layers[], marked: Mark[], clocks: Clock[]) {
+	for (const l of list) {
+		l.marks.show(marked);
+		l.rings.show(clocks);
+	}
+}
+
 /** The picture itself. Only effects touch what is in it: no rendering for each frame. */
-function Picture(p: { rest: boolean }) {
+function Picture(p: { rest: boolean; page: Page | undefined }) {
 	const svg = useRef<SVGSVGElement>(null);
-	const layers = useRef<{ of: DrawingData; marks: MarksLayer; rings: RingsLayer } | null>(null);
+	const layers = useRef<({ of: DrawingData } & Built) | null>(null);
 	useSignalEffect(() => {
 		const d = drawing.value;
 		const s = svg.current;
 		if (!s || !d) return;
-		if (layers.current?.of !== d) {
-			layers.current = { of: d, marks: new MarksLayer(), rings: new RingsLayer(d) };
-			s.setAttribute("viewBox", `0 0 ${d.width} ${d.height}`);
-			const { marks, rings } = layers.current;
-			s.replaceChildren(...svgNodes(d.svg), marks.group, rings.group);
-		}
-		layers.current.marks.show(p.rest ? [] : marks.value);
-		layers.current.rings.show(p.rest ? [] : (frame.value?.clocks ?? []));
+		if (layers.current?.of !== d) layers.current = { of: d, ...build(s, d, pageOf(d)) };
+		show(layers.current.list, p.rest ? [] : marks.value, p.rest ? [] : (frame.value?.clocks ?? []));
+	});
+	useLayoutEffect(() => {
+		const d = drawing.peek();
+		if (!svg.current || !d || !p.page || (layers.current?.of === d && layers.current.key === keyOf(p.page))) return;
+		layers.current = { of: d, ...build(svg.current, d, p.page) };
+		show(layers.current.list, p.rest ? [] : marks.peek(), p.rest ? [] : (frame.peek()?.clocks ?? []));
 	});
 	return <svg ref={svg} class="picture" aria-hidden="true" />;
+}
+
+/** Puts a drawing into the picture, column by column. */
+function build(s: SVGSVGElement, d: DrawingData, page: Page): Built {
+	s.setAttribute("viewBox", `0 0 ${page.width} ${page.height}`);
+	const list = page.columns.map(() => ({ marks: new MarksLayer(), rings: new RingsLayer(d) }));
+	const built = { key: keyOf(page), list };
+	const [only] = list;
+	if (only && list.length === 1) {
+		s.replaceChildren(...svgNodes(d.svg), only.marks.group, only.rings.group);
+		return built;
+	}
+	s.replaceChildren(
+		...page.columns.flatMap((c, i) => {
+			const { marks, rings } = list[i] as Layers;
+			const high = c.to - c.from;
+			const view = { x: c.x, y: c.top, width: d.width, height: high, viewBox: `0 ${c.from} ${d.width} ${high}` };
+			const column = svgElement("svg", view);
+			const nodes = svgNodes(d.svg);
+			column.append(...nodes, marks.group, rings.group);
+			if (i === 0) return [column];
+			const names = svgElement("g", { transform: `translate(${c.x} 0)` });
+			names.append(...nodes.filter((n) => n.classList.contains("rail-name")).map((n) => n.cloneNode(true)));
+			for (const n of [...column.querySelectorAll("[id]"), ...names.querySelectorAll("[id]")]) n.removeAttribute("id");
+			return [column, names];
+		}),
+	);
+	return built;
 }
 
 function Parts(p: DrawingProps & { d: DrawingData }) {

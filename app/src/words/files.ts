@@ -21,6 +21,7 @@ export const files = {
 	save: "Save",
 	saveAs: "Save as …",
 	download: "Download",
+	savePicture: "Save a picture …",
 	saveHow: "Save asks once where, then writes to the same file again. Undo still works afterwards.",
 	downloadHow: "This browser saves by download: look in its download folder. Undo still works afterwards.",
 	saved: (name: string) => `Saved in ${name}.`,
@@ -46,7 +47,13 @@ export const files = {
 	broughtBack: (name: string) => `“${name}” is kept again.`,
 
 	opened: (name: string, before: string) => `“${name}” is on the desk. “${before}” is kept.`,
+	openedTwin: (title: string, name: string) =>
+		`Another copy of “${title}” is on the desk, named “${name}”. The one before is kept.`,
 	goBack: (name: string) => `Back to “${name}”`,
+	goBackTwin: "Back to the one before",
+	copyChanged: "changed",
+	skipped: (name: string) =>
+		`“${name}” could not be opened the last two times, so the desk begins without it. It is still under File.`,
 	openedAgain: (name: string, when: string) => `This is “${name}”, as it was ${when}.`,
 	beginAfresh: "Begin with the library instead",
 	notText: (name: string) => `${name} is not a circuit: a circuit is a plain text file.`,
@@ -93,6 +100,7 @@ export const files = {
 		afreshDone: "Here is the circuit as the lesson has it. What you did is kept.",
 		mine: "Back to what I did",
 		other: "Other work",
+		closed: "First predict, then reveal.",
 		nextShort: "Next",
 		backShort: "Previous",
 	},
@@ -102,6 +110,9 @@ export const files = {
 		try: "Try this",
 		say: "To say in class",
 		trap: "What is easily got wrong",
+		/** How a suggestion begins that changes the circuit. */
+		needsWrite:
+			/^(Put|Write|Take|Feed|Change|Replace|Move|Build|Add|Rewire|Wire|Exchange|Cure|Make|Use|Connect|Remove|Insert|Draw (?:a|another) (?:rung|contact)|Give \S+ (?:a|an)|Leave \S+ (?:\S+ ){0,2}out)\b/,
 		caution: "Mind",
 	},
 

@@ -33,9 +33,9 @@ export const predict = {
 	chartName: "Chart to draw on",
 	how: "How to draw",
 	howPointer:
-		"Drag across the squares of a row to draw it on; begin on a stretch that is on to take it away. Touch one square to change it.",
+		"Drag across the squares of a row to draw it on; begin on the last square of a stretch to make it longer, further inside it to take away. Touch one square to change it.",
 	howKeys:
-		"Keys on a row: left and right arrow move the mark by one square; with Shift, right draws on and left takes away; Space changes the stretch from the mark to the next change; Delete clears from the mark; up and down arrow go to the next row.",
+		"Keys on a row: left and right arrow move the mark by one square; with Shift, right draws on and left takes away; Space changes the stretch from the mark to the next change; Delete clears from the mark; Home goes to the start; up and down arrow go to the next row.",
 	howText: "Or write the times: on 5 s .. 12 s, 20 s .. end. Also always or never.",
 	rowLine: (name: string) => `Your line for ${name}`,
 	time: s,
@@ -90,6 +90,7 @@ export const predict = {
 		clearSure: "Forget all predictions of this session?",
 		show: "Show",
 		showLabel: (script: string, iso: string) => `Show the prediction of ${clock(iso)} for ${script}`,
+		otherLesson: "That prediction is of another circuit than this lesson has. Open it on the whole desk.",
 		otherText: "This prediction is of another text. Open that text?",
 		openText: "Open it",
 		gone: "Its script or a row of it is no longer in this circuit.",

@@ -32,6 +32,12 @@ export const run = {
 	span,
 	elapsed,
 	partsLabel: "Parts of the circuit",
+	zoom: { label: "Drawing", whole: "Whole", large: "Large words" },
+	marks: {
+		label: "What the marks mean",
+		ask: "What do the marks mean?",
+		text: "Drawn at rest. Filled dot: closed now. Ring: open now. Heavy line: carries current; a thin line may be live all the same.",
+	},
 	boardLabel: "Board",
 	state: {
 		on: "on",
@@ -59,7 +65,12 @@ export const run = {
 		},
 		supplyDoes: "switch off or on",
 		none: "Nothing in this circuit is moved by hand.",
-		stay: "To keep a button pressed: a second finger on the paper, or Shift while you press. The next press lets it go.",
+		stay: "To keep a button pressed: Shift while you press, or a second finger on the paper. The next press lets it go.",
+		stayTouch: "To keep a button pressed: touch the paper with a second finger. The next press lets it go.",
+		fold: "Fold",
+		unfold: "Show the hands",
+		startedOver: "The run begins again. What the hands did is no longer on record.",
+		isBackOver: "It is back, as it was.",
 		frozen: (tag: string) =>
 			`Time stands, so ${tag} stays pressed until you press it again. Press Play to let time run.`,
 		forgot: "You took over. What was to be done after this instant no longer happens.",
@@ -157,7 +168,7 @@ export const run = {
 		write: "Write it into the text",
 		written: "Written into the text.",
 		inText: (t: string) => `In the text: ${t}`,
-		badNumber: "Give a time above 0 s.",
+		badNumber: "Give a time above 0 s and of 2400 h at most.",
 	},
 	words: {
 		label: "The board in words",
@@ -166,6 +177,7 @@ export const run = {
 	},
 	projector: {
 		label: "Projector view",
+		chart: "Chart",
 		leave: "Leave",
 		leaveLabel: "Leave the projector view",
 		blank: "Blank. Press b or touch the screen to go on.",

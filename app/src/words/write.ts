@@ -56,6 +56,8 @@ export const write = {
 		more: "More …",
 		less: "Less",
 		another: "Put another here",
+		makeNC: "Make it NC",
+		makeNO: "Make it NO",
 		before: "In series before",
 		after: "In series after",
 		parallel: "In parallel",
@@ -96,7 +98,8 @@ export const write = {
 		["Alt ↑, Alt ↓", "move the rung"],
 		["T, L, S, K", "tag, label, setting, kind of the chosen device"],
 		["D, H", "a new device; the title"],
-		["X", "show what is chosen in the text"],
+		["X", "make the chosen contact NC, or NO"],
+		["G", "go to what is chosen in the text"],
 		["Ctrl Z, Ctrl Y", "undo, redo"],
 		["Ctrl Shift F", "tidy up the text"],
 		["Ctrl Space", "in the text: what may stand here"],
@@ -153,6 +156,7 @@ export const write = {
 			load: "lamps, motors and other loads",
 			protection: "protection",
 		},
+		atOnce: "follows the coil at once",
 		/** What a contact is, in a few words. Others stand without. */
 		contacts: {
 			no: "make contact, open at rest",

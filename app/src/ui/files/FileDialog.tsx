@@ -4,11 +4,20 @@
 import { useState } from "preact/hooks";
 import { complain, mayWrite, say } from "../../desk";
 import { docName } from "../../doc";
-import { downloadWork, openWork, presentWork, recentWorks, removeWork, worksChanged } from "../../keep/keep";
+import {
+	copyChanged,
+	downloadWork,
+	openWork,
+	presentWork,
+	recentWorks,
+	removeWork,
+	worksChanged,
+} from "../../keep/keep";
 import { seemsHeld } from "../../keep/tabs";
 import { called, type Listed, type Work } from "../../keep/works";
 import { w } from "../../words";
 import { Button, Dialog } from "../kit";
+import { askPicture } from "../print/PictureDialog";
 import { askOpen, openNew, save, saveAs, savesInPlace } from "./disk";
 import { FileState } from "./State";
 
@@ -60,6 +69,7 @@ export function FileDialog(p: { onClose(): void }) {
 					<Then run={save} words={w.files.save} />
 					{savesInPlace && <Then run={saveAs} words={w.files.saveAs} />}
 					<Then run={downloadWork} words={w.files.download} />
+					<Then run={askPicture} words={w.files.savePicture} />
 				</div>
 				<p class="dialog-note">
 					<FileState /> {savesInPlace ? w.files.saveHow : w.files.downloadHow}
@@ -110,7 +120,9 @@ function Kept(p: { work: Work }) {
 	const [asking, setAsking] = useState(false);
 	const name = called(p.work);
 	const present = p.work.id === presentWork();
-	const words = [p.work.name, when(p.work.at), present ? w.files.present : seemsHeld(p.work.id) && w.files.elsewhere];
+	const changed = present ? copyChanged() : p.work.changed;
+	const state = present ? w.files.present : seemsHeld(p.work.id) && w.files.elsewhere;
+	const words = [p.work.name, changed && w.files.copyChanged, when(p.work.at), state];
 	return (
 		<>
 			<button

@@ -4,6 +4,7 @@ import { signal } from "@preact/signals";
 import { mayWrite } from "../../desk";
 import { w } from "../../words";
 import { Button } from "../kit";
+import { PictureDialog } from "../print/PictureDialog";
 import { dropping } from "./drop";
 import { FileDialog } from "./FileDialog";
 import { Library } from "./Library";
@@ -44,6 +45,7 @@ export function FileCells() {
 			)}
 			{fileDialog.value === "library" && <Library onClose={close} />}
 			{fileDialog.value === "file" && <FileDialog onClose={close} />}
+			<PictureDialog />
 			{dropping.value && <p class="drop-here">{w.files.dropNow}</p>}
 		</>
 	);

@@ -9,30 +9,29 @@ import { w } from "../../words";
 import { Dialog } from "../kit";
 import { Picture } from "./Picture";
 
-/** The entries in which every word occurs, those with a hit in number, title or station first. */
+/** The entries in which every word occurs: the one with that number first, then those with a hit in title or station. */
 export function search(list: LibraryEntry[], asked: string): LibraryEntry[] {
 	const words = asked.toLowerCase().split(/\s+/).filter(Boolean);
 	if (words.length === 0) return list;
 	const near = (e: LibraryEntry) => `${e.number} ${e.title} ${e.station}`.toLowerCase();
 	const far = (e: LibraryEntry) => `${near(e)} ${e.name} ${e.aim} ${e.text}`.toLowerCase();
 	const hits = list.filter((e) => words.every((x) => far(e).includes(x)));
-	const first = hits.filter((e) => words.every((x) => near(e).includes(x)));
-	return [...first, ...hits.filter((e) => !first.includes(e))];
+	const rank = (e: LibraryEntry) =>
+		words[0] === String(e.number) ? 0 : words.every((x) => near(e).includes(x)) ? 1 : 2;
+	return [0, 1, 2].flatMap((r) => hits.filter((e) => rank(e) === r));
+}
+
+/** Puts a copy on the desk; the dialog closes first, so that its message is seen. */
+function take(e: LibraryEntry, at: EventTarget | null) {
+	(at as Element | null)?.closest("dialog")?.close();
+	openFresh({ name: e.name, text: e.text, copy: true }).catch(complain);
 }
 
 function Entry(p: { entry: LibraryEntry }) {
 	const e = p.entry;
 	return (
 		<li>
-			<button
-				type="button"
-				class="library-entry"
-				data-number={e.number}
-				onClick={(ev) => {
-					ev.currentTarget.closest("dialog")?.close();
-					openFresh({ name: e.name, text: e.text }).catch(complain);
-				}}
-			>
+			<button type="button" class="library-entry" data-number={e.number} onClick={(ev) => take(e, ev.currentTarget)}>
 				<Picture text={e.text} label={w.files.picture(e.title)} />
 				<span class="library-words">
 					<strong>
@@ -67,6 +66,12 @@ export function Library(p: { onClose(): void }) {
 						placeholder={w.files.searchHint}
 						value={asked}
 						onInput={(e) => setAsked(e.currentTarget.value)}
+						onKeyDown={(e) => {
+							const first = asked.trim() && hits[0];
+							if (e.key !== "Enter" || !first) return;
+							e.preventDefault();
+							take(first, e.currentTarget);
+						}}
 					/>
 				</label>
 				<p role="status">

@@ -1,19 +1,22 @@
 // The projector view: the board as large as the wall allows, the time and one
 // sentence. No menus; everything has a key, and leaving has a button.
 
-import { useSignal } from "@preact/signals";
+import { type Signal, useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { drawing, sheet, stepBack, stepOn } from "../../desk";
+import { drawing, frame, sheet, stepBack, stepOn } from "../../desk";
 import { w } from "../../words";
 import { Button } from "../kit";
 import { Board } from "../run/Board";
 import { ChartFigure } from "../run/ChartView";
 import { watchEnd } from "../run/ending";
+import { bestLayout } from "../run/fit";
 import { watchHands } from "../run/hands";
 import { handKey, taken, toggle } from "../run/keys";
 import { Answered, InWords, useLast } from "../run/Reasons";
-import { Clock } from "../run/Time";
+import { Hands } from "../run/Strip";
+import { Clock, PlayButton, Steps } from "../run/Time";
 import { answer } from "../run/why";
+import { Told } from "../Told";
 import { projecting } from "./projecting";
 
 /** Fills the screen if the browser lets us; the window will do as well. */
@@ -29,40 +32,57 @@ function fill(el: HTMLElement) {
 	};
 }
 
-/** Wide enough for most rungs in one line: a wall is wide, and a folded rung is hard to follow from the back. */
-const leastWidth = 22000;
+/** Below this magnification nobody at the back can read the words; then the board scrolls. */
+const least = 1.3;
 
-/**
- * Where the sentence and the chart go: below the board, or beside it, whichever
- * leaves the drawing larger. Its words never become too small to read from the
- * back; then it is scrolled.
- */
-function arrange(room: { w: number; h: number }, chart: boolean): { beside: boolean; tallest: number } {
-	const d = drawing.value;
-	if (!d) return { beside: false, tallest: room.h };
-	const heights = [room.h - (chart ? room.h * 0.5 : 230), room.h - 30];
-	const scales = [room.w, room.w * 0.55].map((wide, i) => Math.min(wide / d.width, (heights[i] as number) / d.height));
-	const beside = (scales[1] as number) > (scales[0] as number);
-	const readable = d.height * (96 / 2540) * 1.25;
-	return { beside, tallest: Math.max(heights[beside ? 1 : 0] as number, readable) };
+/** Whether the chart goes beside the board or below it: wherever it leaves the drawing larger. */
+function beside(room: { w: number; h: number }): boolean {
+	const high = room.h * 0.78;
+	const next = bestLayout({ w: room.w * 0.54, h: high })?.page.scale ?? 0;
+	const below = bestLayout({ w: room.w, h: high * 0.55 })?.page.scale ?? 0;
+	return next >= below;
+}
+
+/** Scrolls to what has just changed, where the board is higher than its room. */
+function useInSight() {
+	const was = useRef<boolean[]>([]);
+	useSignalEffect(() => {
+		const on = frame.value?.on ?? [];
+		const device = on.findIndex((x, i) => x !== (was.current[i] ?? x));
+		was.current = on;
+		if (device < 0) return;
+		const part = drawing.peek()?.parts.find((x) => x.device === device && x.kind === "load");
+		const box = document.querySelector<HTMLElement>(".projector .drawing");
+		if (!part || !box || box.scrollHeight <= box.clientHeight + 4) return;
+		box.querySelector(`[data-part="${CSS.escape(part.id)}"]`)?.scrollIntoView({ block: "nearest" });
+	});
+}
+
+/** The size of the window. */
+function useWindow() {
+	const size = useSignal({ w: window.innerWidth, h: window.innerHeight });
+	useEffect(() => {
+		const resized = () => {
+			size.value = { w: window.innerWidth, h: window.innerHeight };
+		};
+		window.addEventListener("resize", resized);
+		return () => window.removeEventListener("resize", resized);
+	}, []);
+	return size.value;
 }
 
 export function Projector() {
 	const ref = useRef<HTMLDivElement>(null);
 	const blank = useSignal(false);
 	const chart = useSignal(false);
-	const size = useSignal({ w: window.innerWidth, h: window.innerHeight });
+	const size = useWindow();
+	useInSight();
 	useEffect(() => {
 		if (!ref.current) return;
 		ref.current.focus();
 		const leave = fill(ref.current);
 		const stops = [watchHands(), watchEnd()];
-		const resized = () => {
-			size.value = { w: window.innerWidth, h: window.innerHeight };
-		};
-		window.addEventListener("resize", resized);
 		return () => {
-			window.removeEventListener("resize", resized);
 			for (const stop of stops) stop();
 			leave();
 		};
@@ -77,31 +97,23 @@ export function Projector() {
 			document.removeEventListener("keyup", key);
 		};
 	}, []);
-	const { beside, tallest } = arrange(size.value, chart.value);
+	const place = chart.value ? (beside(size) ? " beside" : " below") : "";
 	return (
-		<main class={`projector${beside ? " beside" : ""}`} ref={ref} tabIndex={-1} aria-label={w.run.projector.label}>
-			<header>
-				<h1>{sheet.value?.title || w.untitled}</h1>
-				<Clock />
-				<Button
-					class="quiet"
-					label={w.run.projector.leaveLabel}
-					onClick={() => {
-						projecting.value = false;
-					}}
-				>
-					{w.run.projector.leave}
-				</Button>
-			</header>
+		<main class={`projector${place}`} ref={ref} tabIndex={-1} aria-label={w.run.projector.label}>
 			<div class="projector-board">
-				<Board most={6} tallest={tallest} layoutWidth={leastWidth} class="heavier" cards={false} />
+				<Board most={8} fit={wall} class="heavier" cards={false} />
 			</div>
 			{chart.value && (
 				<div class="projector-chart">
-					<ChartFigure />
+					<ChartFigure larger={size.w > 1500 && place === " beside" ? 1.3 : 1} fills />
 				</div>
 			)}
-			<Sentence />
+			<div class="projector-now">
+				<Clock />
+				<Sentence />
+			</div>
+			<Told />
+			<Strip chart={chart} />
 			<Answered />
 			<InWords />
 			{blank.value && (
@@ -115,6 +127,40 @@ export function Projector() {
 				/>
 			)}
 		</main>
+	);
+}
+
+// Small words are better than half a circuit.
+const wall = { h: [], least, smallest: 0.7 };
+
+/** For who stands at the wall with a mouse or a finger: the little that is needed. */
+function Strip(p: { chart: Signal<boolean> }) {
+	const words = w.run.projector;
+	return (
+		<footer class="projector-strip">
+			<h1>{sheet.value?.title || w.untitled}</h1>
+			<Hands />
+			<div class="projector-time">
+				<PlayButton />
+				<Steps />
+				<Button
+					pressed={p.chart.value}
+					onClick={() => {
+						p.chart.value = !p.chart.value;
+					}}
+				>
+					{words.chart}
+				</Button>
+				<Button
+					label={words.leaveLabel}
+					onClick={() => {
+						projecting.value = false;
+					}}
+				>
+					{words.leave}
+				</Button>
+			</div>
+		</footer>
 	);
 }
 

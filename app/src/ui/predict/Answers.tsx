@@ -1,11 +1,11 @@
 // The learner's lines in words, how sure they are, and what came of it.
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { w } from "../../words";
 import { Button, Choice } from "../kit";
 import { inWords, readAnswer } from "./answer";
 import { flat, flipFrom } from "./line";
-import { blank, end, explain, lineFor, revealed, rowsDrawn, setLine, sure, wordFor } from "./state";
+import { atReveal, blank, end, explain, lineFor, revealed, rowsDrawn, setLine, sure, wordFor } from "./state";
 import type { Sure } from "./store";
 
 const t = w.predict;
@@ -99,12 +99,26 @@ function Answer(p: { row: Row }) {
 	);
 }
 
+/** Brings the first difference into sight, with the heading if both fit. */
+function showResult(head: HTMLElement) {
+	head.focus({ preventScroll: true });
+	const first = head.parentElement?.querySelector("li.wrong") ?? head.nextElementSibling;
+	first?.scrollIntoView({ block: "nearest" });
+	head.scrollIntoView({ block: "nearest" });
+}
+
 /** What came of it, a sentence for each row. */
 export function Results() {
 	const rows = revealed.value?.rows ?? [];
+	const head = useRef<HTMLHeadingElement>(null);
+	useEffect(() => {
+		if (head.current && atReveal()) showResult(head.current);
+	}, []);
 	return (
 		<section class="predict-results" aria-label={t.revealed}>
-			<h3>{t.revealed}</h3>
+			<h3 ref={head} tabIndex={-1}>
+				{t.revealed}
+			</h3>
 			<p role="status">{t.tally(rows.filter((r) => r.right).length, rows.length)}</p>
 			<ul>
 				{rows.map((r) => (

@@ -1,10 +1,13 @@
 // The predictions of the session, and their files.
 
 import { useRef, useState } from "preact/hooks";
-import { openText, say } from "../../desk";
+import { say } from "../../desk";
 import * as doc from "../../doc";
+import { openFresh } from "../../keep/keep";
+import { lesson } from "../../lesson";
 import { w } from "../../words";
 import { Button, download } from "../kit";
+import { closed } from "../lesson/lock";
 import { sureWords } from "./Answers";
 import { fromDecimal } from "./line";
 import { show } from "./state";
@@ -148,9 +151,11 @@ function Show(p: { of: Attempt }) {
 		if (!(await show(p.of))) say(t.gone);
 	};
 	const go = async () => {
+		if (closed.value) return say(w.files.lesson.closed); // it would show the answer
 		if (p.of.text !== doc.text.value) {
+			if (lesson && !lesson.editor) return say(t.otherLesson);
 			const run = async () => {
-				await openText(p.of.circuit, p.of.text);
+				await openFresh({ name: p.of.circuit, text: p.of.text, mode: "predict" });
 				await put();
 			};
 			return say(t.otherText, "note", { words: t.openText, run });

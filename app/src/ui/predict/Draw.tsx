@@ -6,7 +6,7 @@ import { w } from "../../words";
 import { Figure } from "./Figure";
 import { clearFrom, flipFrom, type Line, levelAt, paint, stretches } from "./line";
 import { atOf, xOf } from "./place";
-import { caret, end, focused, lineFor, lines, setLine, showLine, undo, unit, wordFor } from "./state";
+import { caretOf, end, focused, lineFor, lines, putCaret, setLine, showLine, undo, unit, wordFor } from "./state";
 
 const t = w.predict;
 
@@ -31,7 +31,7 @@ export function Draw(p: { chart: Chart }) {
 function Drawn(p: { chart: Chart; row: PlanRow; line: Line | undefined }) {
 	const { plan } = p.chart;
 	const x = (at: Nanos) => xOf(plan, at);
-	const caretPath = `M${x(caret.value)} ${p.row.high - 120}V${p.row.low + 120}`;
+	const caretPath = `M${x(caretOf(p.row.name))} ${p.row.high - 120}V${p.row.low + 120}`;
 	return (
 		<g>
 			{p.line && <Levels row={p.row} line={p.line} x={x} />}
@@ -71,13 +71,33 @@ interface Stroke {
 	/** The row's line, and all lines, as they were. */
 	line: Line;
 	before: Record<string, Line>;
-	on: boolean;
+	/** It has left its first square: it is no touch any more. */
+	dragged: boolean;
 }
 
 /** The square that an instant lies in. */
 function square(at: Nanos): [Nanos, Nanos] {
 	const n = Math.min(Math.floor(at / unit.value), Math.ceil(end.value / unit.value) - 1);
 	return [n * unit.value, Math.min((n + 1) * unit.value, end.value)];
+}
+
+/**
+ * What a stroke draws: a touch changes its square. A drag that begins on the
+ * last square of a stretch, or goes back from its first, makes it longer; one
+ * that begins within it takes away.
+ */
+function strokeOn(s: Stroke, to: Nanos): boolean {
+	const [first, next] = square(s.from);
+	if (!levelAt(s.line, first)) return true;
+	if (!s.dragged) return false;
+	const ends = s.line.edges.some((e) => e > first && e <= next);
+	const begins = first === 0 ? s.line.start : s.line.edges.includes(first);
+	return ends || (begins && to < first);
+}
+
+function painted(s: Stroke, to: Nanos): Line {
+	const [a, b] = [square(Math.min(s.from, to)), square(Math.max(s.from, to))];
+	return paint(s.line, a[0], b[1], strokeOn(s, to), end.value);
 }
 
 /** What a finger, a mouse or a pen does on a row. */
@@ -87,32 +107,43 @@ function usePointer(plan: Plan, name: string) {
 		const box = (e.currentTarget as HTMLElement).getBoundingClientRect();
 		return atOf(plan, plan.left + ((e.clientX - box.left) / box.width) * (plan.right - plan.left));
 	};
-	const painted = (s: Stroke, to: Nanos) => {
-		const [a, b] = [square(Math.min(s.from, to)), square(Math.max(s.from, to))];
-		return paint(s.line, a[0], b[1], s.on, end.value);
-	};
 	const down = (e: PointerEvent) => {
 		if (e.button !== 0 || stroke.current) return;
 		const from = at(e);
 		(e.currentTarget as HTMLElement).setPointerCapture(e.pointerId);
-		const line = lineFor(name);
-		const on = !levelAt(line, square(from)[0]);
-		stroke.current = { pointer: e.pointerId, from, line, before: lines.value, on };
+		stroke.current = { pointer: e.pointerId, from, line: lineFor(name), before: lines.value, dragged: false };
 		showLine(name, painted(stroke.current, from));
 	};
 	const move = (e: PointerEvent) => {
 		const s = stroke.current;
-		if (s?.pointer === e.pointerId) showLine(name, painted(s, at(e)));
+		if (s?.pointer !== e.pointerId) return;
+		const to = at(e);
+		s.dragged ||= square(to)[0] !== square(s.from)[0];
+		showLine(name, painted(s, to));
 	};
 	const up = (e: PointerEvent) => {
 		const s = stroke.current;
 		if (s?.pointer !== e.pointerId) return;
 		stroke.current = null;
-		caret.value = Math.min(Math.round(at(e) / unit.value) * unit.value, end.value);
-		if (e.type === "pointerup") setLine(name, painted(s, at(e)), s.before);
-		else lines.value = s.before; // the page was scrolled instead
+		putCaret(name, Math.min(Math.round(at(e) / unit.value) * unit.value, end.value));
+		if (e.type === "pointerup") {
+			const to = at(e);
+			s.dragged ||= square(to)[0] !== square(s.from)[0];
+			setLine(name, painted(s, to), s.before);
+		} else lines.value = s.before; // the page was scrolled instead
 	};
 	return { onPointerDown: down, onPointerMove: move, onPointerUp: up, onPointerCancel: up };
+}
+
+/** The focus goes from row to row by arrow: the mark comes along. */
+let alongRows = false;
+
+/** By Tab the mark stands at the start; from outside the window the focus comes back to where it was. */
+function entered(e: FocusEvent, name: string) {
+	const byKey = (e.currentTarget as HTMLElement).matches(":focus-visible");
+	if (byKey && !alongRows && e.relatedTarget) putCaret(name, 0);
+	alongRows = false;
+	focused.value = name;
 }
 
 /** One row to draw in. It fills the plot's width; the page scrolls upright under a finger. */
@@ -120,6 +151,7 @@ function Strip(p: { chart: Chart; row: PlanRow }) {
 	const { plan, width, height } = p.chart;
 	const name = p.row.name;
 	const line = lineFor(name);
+	const caret = caretOf(name);
 	const pointer = usePointer(plan, name);
 	const top = p.row.high - 150;
 	const tall = p.row.low + 150 - top;
@@ -133,8 +165,8 @@ function Strip(p: { chart: Chart; row: PlanRow }) {
 			aria-describedby="predict-how-keys"
 			aria-valuemin={0}
 			aria-valuemax={Math.ceil(end.value / unit.value)}
-			aria-valuenow={Math.round(caret.value / unit.value)}
-			aria-valuetext={t.caret(caret.value, wordFor(p.row, levelAt(line, caret.value)))}
+			aria-valuenow={Math.round(caret / unit.value)}
+			aria-valuetext={t.caret(caret, wordFor(p.row, levelAt(line, caret)))}
 			style={{
 				left: `${(100 * plan.left) / width}%`,
 				width: `${(100 * (plan.right - plan.left)) / width}%`,
@@ -142,54 +174,65 @@ function Strip(p: { chart: Chart; row: PlanRow }) {
 				height: `${(100 * tall) / height}%`,
 			}}
 			{...pointer}
-			onKeyDown={(e) => keys(e, name)}
-			onFocus={() => {
-				focused.value = name;
-			}}
+			onKeyDown={(e) => keys(e, name, plan)}
+			onFocus={(e) => entered(e, name)}
 			onBlur={() => {
 				focused.value = "";
 			}}
-		>
-			<b class="predict-tag" aria-hidden="true">
-				{name}
-			</b>
-		</div>
+		/>
 	);
 }
 
 /** The instant one square on or back from the mark. */
-function neighbour(by: 1 | -1): Nanos {
+function neighbour(from: Nanos, by: 1 | -1): Nanos {
 	const u = unit.value;
-	const n = by > 0 ? Math.floor(caret.value / u) + 1 : Math.ceil(caret.value / u) - 1;
+	const n = by > 0 ? Math.floor(from / u) + 1 : Math.ceil(from / u) - 1;
 	return Math.min(Math.max(n * u, 0), end.value);
 }
 
 function sideways(name: string, by: 1 | -1, drawing: boolean) {
-	const from = caret.value;
-	const to = neighbour(by);
-	caret.value = to;
+	const from = caretOf(name);
+	const to = neighbour(from, by);
+	putCaret(name, to);
 	// Onwards draws on, backwards takes away, as typing and rubbing out do.
 	if (drawing) setLine(name, paint(lineFor(name), Math.min(from, to), Math.max(from, to), by > 0, end.value));
 }
 
-function upright(from: HTMLElement, by: 1 | -1) {
+/** To the next row, at the same instant. */
+function upright(from: HTMLElement, name: string, by: 1 | -1) {
 	const all = [...(from.parentElement?.querySelectorAll<HTMLElement>(".predict-strip") ?? [])];
-	all[all.indexOf(from) + by]?.focus();
+	const to = all[all.indexOf(from) + by];
+	if (!to) return;
+	putCaret(to.dataset.row ?? "", caretOf(name));
+	alongRows = true;
+	to.focus();
 }
 
-function keys(e: KeyboardEvent, name: string) {
+/** Scrolls a chart that is wider than the screen to the mark. */
+function keepInSight(strip: HTMLElement, plan: Plan, at: Nanos) {
+	const box = strip.closest<HTMLElement>(".predict-scroll");
+	if (!box || box.scrollWidth <= box.clientWidth) return;
+	const x = strip.offsetLeft + ((xOf(plan, at) - plan.left) / (plan.right - plan.left)) * strip.offsetWidth;
+	if (at === 0) box.scrollLeft = 0;
+	else if (x < box.scrollLeft + 48) box.scrollLeft = x - 48;
+	else if (x > box.scrollLeft + box.clientWidth - 48) box.scrollLeft = x + 48 - box.clientWidth;
+}
+
+function keys(e: KeyboardEvent, name: string, plan: Plan) {
 	const here = e.currentTarget as HTMLElement;
+	const caret = caretOf(name);
 	if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "z") undo();
 	else if (e.ctrlKey || e.metaKey || e.altKey) return;
 	else if (e.key === "ArrowRight") sideways(name, 1, e.shiftKey);
 	else if (e.key === "ArrowLeft") sideways(name, -1, e.shiftKey);
-	else if (e.key === "ArrowDown") upright(here, 1);
-	else if (e.key === "ArrowUp") upright(here, -1);
-	else if (e.key === "Home") caret.value = 0;
-	else if (e.key === "End") caret.value = end.value;
-	else if (e.key === " ") setLine(name, flipFrom(lineFor(name), Math.min(caret.value, end.value - 1), end.value));
-	else if (e.key === "Delete") setLine(name, clearFrom(lineFor(name), caret.value));
+	else if (e.key === "ArrowDown") upright(here, name, 1);
+	else if (e.key === "ArrowUp") upright(here, name, -1);
+	else if (e.key === "Home") putCaret(name, 0);
+	else if (e.key === "End") putCaret(name, end.value);
+	else if (e.key === " ") setLine(name, flipFrom(lineFor(name), Math.min(caret, end.value - 1), end.value));
+	else if (e.key === "Delete") setLine(name, clearFrom(lineFor(name), caret));
 	else return;
+	keepInSight(here, plan, caretOf(name));
 	e.preventDefault();
 	e.stopPropagation();
 }

@@ -8,9 +8,14 @@ import { resized, widen } from "./state";
 
 export function Figure(p: { chart: Chart; name: string; children?: ComponentChildren }) {
 	const svg = useRef<SVGSVGElement>(null);
+	const names = useRef<SVGSVGElement>(null);
 	const box = useRef<HTMLDivElement>(null);
 	useLayoutEffect(() => {
-		svg.current?.replaceChildren(...svgNodes(p.chart.svg));
+		const nodes = svgNodes(p.chart.svg);
+		// The rows' names stay in sight when a wide chart is scrolled.
+		const labels = nodes.filter((n) => n.classList.contains("row-label"));
+		svg.current?.replaceChildren(...nodes.filter((n) => !labels.includes(n)));
+		names.current?.replaceChildren(...labels);
 	}, [p.chart]);
 	useLayoutEffect(() => {
 		const b = box.current;
@@ -25,7 +30,7 @@ export function Figure(p: { chart: Chart; name: string; children?: ComponentChil
 		<div
 			class="predict-scroll"
 			ref={box}
-			onScroll={(e) => e.currentTarget.classList.toggle("scrolled", e.currentTarget.scrollLeft > 24)}
+			onScroll={(e) => names.current?.style.setProperty("--scrolled", `${e.currentTarget.scrollLeft}px`)}
 			{...keys}
 		>
 			<div class="predict-figure" style={{ "--wide": widen.value }}>
@@ -37,6 +42,12 @@ export function Figure(p: { chart: Chart; name: string; children?: ComponentChil
 					aria-label={`${p.name}. ${p.chart.words}`}
 				/>
 				{p.children}
+				<svg
+					ref={names}
+					class="engine-svg chart predict-names"
+					viewBox={`0 0 ${p.chart.width} ${p.chart.height}`}
+					aria-hidden="true"
+				/>
 			</div>
 		</div>
 	);

@@ -1,6 +1,8 @@
 // Predict first: the learner draws what a script will do, then asks for it.
 
+import { useState } from "preact/hooks";
 import { sheet } from "../../desk";
+import { docName, text } from "../../doc";
 import { lesson } from "../../lesson";
 import { w } from "../../words";
 import { Drawing } from "../Drawing";
@@ -10,6 +12,7 @@ import { Answers, Results } from "./Answers";
 import { Attempts } from "./Attempts";
 import { Draw } from "./Draw";
 import { Figure } from "./Figure";
+import { sketched } from "./sketch";
 import {
 	again,
 	asked,
@@ -42,14 +45,24 @@ export function Predict() {
 				<h2>{t.title}</h2>
 				<p>{t.lead}</p>
 			</header>
-			{lesson && <Notes />}
-			<details class="predict-circuit" open>
-				<summary>{t.circuit}</summary>
-				<Drawing parts="none" rest most={1.25} />
-			</details>
-			{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}
+			{lesson && <Notes folded />}
+			<div class="predict-desk">
+				<Circuit key={docName.value} />
+				<div class="predict-task">{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}</div>
+			</div>
 			<Attempts />
 		</div>
+	);
+}
+
+/** The circuit at rest: beside the chart, or on a phone above it, folded once it has been looked at. */
+function Circuit() {
+	const [open] = useState(() => !matchMedia("(max-width: 40rem)").matches || !sketched(text.value));
+	return (
+		<details class="predict-circuit" open={open}>
+			<summary>{t.circuit}</summary>
+			<Drawing parts="none" rest most={1.25} />
+		</details>
 	);
 }
 

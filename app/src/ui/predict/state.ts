@@ -5,10 +5,12 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import { complain, drawing, goTo, mode, scriptPlace, selected, sheet, start } from "../../desk";
 import * as doc from "../../doc";
 import { call } from "../../engine";
-import { lesson } from "../../lesson";
+import { lessonCircuit } from "../../lesson";
 import type { Chart, ChartRequest, Given, Nanos, PlanRow, Revealed } from "../../protocol";
+import { circuitRevealed } from "../lesson/lock";
 import { decimal, flat, fromDecimal, type Line, same } from "./line";
 import { endOf } from "./place";
+import { keepSketch, lastScript, sketchOf } from "./sketch";
 import { type Attempt, add, edgesOf, lineOf, type Sure } from "./store";
 
 /** Place of the script to predict, -1 for none. */
@@ -26,8 +28,12 @@ export const widen = signal(1);
 export const room = signal(0);
 export const blank = signal<Chart | null>(null);
 export const revealed = signal<Revealed | null>(null);
-/** The mark of the keyboard, the same in all rows. */
-export const caret = signal<Nanos>(0);
+/** The mark of the keyboard in each row. */
+export const carets = signal<Record<string, Nanos>>({});
+export const caretOf = (row: string): Nanos => carets.value[row] ?? 0;
+export function putCaret(row: string, at: Nanos) {
+	carets.value = { ...carets.value, [row]: at };
+}
 
 /** The row that has the keyboard, empty for none. */
 export const focused = signal("");
@@ -36,7 +42,7 @@ const past = signal<Record<string, Line>[]>([]);
 export const canUndo = computed(() => past.value.length > 0);
 
 /** What the lesson says of the circuit on the desk. */
-const ordered = computed(() => lesson?.circuits.find((c) => c.name === doc.docName.value));
+const ordered = lessonCircuit;
 export const fixed = computed(() => (ordered.value?.predict.length ?? 0) > 0);
 
 export const rowsDrawn = computed(() => asked.value.filter((r) => hidden.value.includes(r.name)));
@@ -85,7 +91,7 @@ function forget() {
 		lines.value = {};
 		sure.value = {};
 		revealed.value = null;
-		caret.value = 0;
+		carets.value = {};
 	});
 }
 
@@ -101,8 +107,40 @@ function outcome(r: PlanRow): boolean {
 	return d !== undefined && d.contacts.length === 0;
 }
 
-/** Begins anew with a script of the circuit. */
+/** What the sketch on the screen belongs to; undefined while a task is put together. */
+let task: { text: string; script: string } | undefined;
+
+/** Puts back what was drawn for this text and script before; true if its answer stood there. */
+function recall(): boolean {
+	task = { text: doc.text.value, script: sheet.value?.scripts[script.value]?.name ?? "" };
+	const s = sketchOf(task.text, task.script);
+	if (!s) return false;
+	const names = asked.value.map((r) => r.name);
+	const rows = s.hidden.filter((n) => names.includes(n));
+	if (!fixed.value && rows.length > 0) hidden.value = rows;
+	lines.value = s.lines;
+	sure.value = s.sure;
+	tolerance.value = s.tolerance;
+	fine.value = s.fine;
+	return s.revealed;
+}
+
+// Whatever is drawn is kept at once: a reload asks nobody first.
+effect(() => {
+	const s = {
+		lines: lines.value,
+		sure: sure.value,
+		hidden: hidden.value,
+		tolerance: tolerance.value,
+		fine: fine.value,
+		revealed: revealed.value !== null,
+	};
+	if (task) keepSketch(task.text, task.script, s);
+});
+
+/** Begins with a script of the circuit, where it was left. */
 export async function choose(place: number) {
+	task = undefined;
 	forget();
 	script.value = place;
 	blank.value = null;
@@ -117,11 +155,15 @@ export async function choose(place: number) {
 		const wanted = (ordered.value?.predict ?? []).filter((n) => names.includes(n));
 		const marked = rows.filter((x) => x.blank);
 		const usual = (marked.length > 0 ? marked : rows.filter(outcome)).map((x) => x.name);
-		batch(() => {
+		const answered = batch(() => {
 			asked.value = rows;
 			hidden.value = wanted.length > 0 ? wanted : usual.length > 0 ? usual : names;
+			return recall();
 		});
+		// Where nothing can be asked, nothing is given away either.
+		if (rows.length === 0) circuitRevealed();
 		await draw();
+		if (answered && script.value === place) await ask();
 	} catch (e) {
 		complain(e);
 	}
@@ -211,6 +253,7 @@ let revealing = 0;
 async function ask(within = allowed.value): Promise<Revealed | undefined> {
 	const mine = ++revealing;
 	const own = script.value;
+	const wide = units();
 	try {
 		const r = await call("reveal", {
 			...request(),
@@ -222,6 +265,8 @@ async function ask(within = allowed.value): Promise<Revealed | undefined> {
 		});
 		if (mine !== revealing || own !== script.value) return undefined;
 		revealed.value = r;
+		// An answer that is brought back may be asked for before its room is known.
+		if (units() !== wide) redraw();
 		return r;
 	} catch (e) {
 		complain(e);
@@ -229,8 +274,17 @@ async function ask(within = allowed.value): Promise<Revealed | undefined> {
 	}
 }
 
+let fresh = false;
+/** The answer on the screen was asked for just now, not brought back; true once for each. */
+export function atReveal(): boolean {
+	const was = fresh;
+	fresh = false;
+	return was;
+}
+
 /** Asks for the right lines and keeps the attempt. */
 export async function reveal() {
+	fresh = true;
 	const mine = lines.value;
 	const within = allowed.value;
 	const r = await ask(within);
@@ -254,6 +308,8 @@ export async function reveal() {
 		at: new Date().toISOString(),
 	};
 	add(attempt);
+	const ordered = lessonCircuit.value?.script ?? -1;
+	if (ordered < 0 || ordered === script.value) circuitRevealed();
 }
 
 /** Begins the same task again; the attempt stays in the list. */
@@ -298,7 +354,9 @@ effect(() => {
 	if (text === taskText) return;
 	taskText = text;
 	const first = ordered.peek()?.script ?? -1;
-	const wanted = scriptPlace.peek() >= 0 ? scriptPlace.peek() : Math.max(first, 0);
+	const usual = scriptPlace.peek() >= 0 ? scriptPlace.peek() : Math.max(first, 0);
+	const last = s.scripts.findIndex((x) => x.name === lastScript(text));
+	const wanted = last >= 0 ? last : usual;
 	const place = wanted < s.scripts.length ? wanted : s.scripts.length - 1;
 	queueMicrotask(() => choose(place));
 });

@@ -6,13 +6,14 @@ import { call } from "../../engine";
 import type { FileMade } from "../../protocol";
 import { w } from "../../words";
 import { Button, bytes, Choice, download } from "../kit";
+import { chosenRows } from "../run/picture";
 import { reason } from "./state";
 
 const t = w.print.pictures;
 const widths = [800, 1600, 3200];
 
-export function Pictures() {
-	const [what, setWhat] = useState<"drawing" | "chart" | "frame">("drawing");
+export function Pictures(p: { first?: "drawing" | "chart" | "frame"; inDialog?: boolean }) {
+	const [what, setWhat] = useState(p.first ?? "drawing");
 	const [form, setForm] = useState<"svg" | "png">("svg");
 	const [width, setWidth] = useState(1600);
 	const [told, setTold] = useState("");
@@ -28,12 +29,19 @@ export function Pictures() {
 		}
 	};
 	const picture = () =>
-		call("export", { what, form, at, view: view.value, rows: [], width: form === "png" ? width : 0 });
+		call("export", {
+			what,
+			form,
+			at,
+			view: view.value,
+			rows: what === "chart" ? chosenRows.value : [],
+			width: form === "png" ? width : 0,
+		});
 	const of = <T extends string>(words: Record<T, string>) =>
 		(Object.keys(words) as T[]).map((value) => ({ value, words: words[value] }));
 	return (
 		<section class="print-pictures" aria-label={t.title}>
-			<h3>{t.title}</h3>
+			{!p.inDialog && <h3>{t.title}</h3>}
 			<p>{t.lead(at)}</p>
 			<div class="print-row">
 				<Choice label={t.what} value={what} of={of(t.whats)} onChange={(v) => setWhat(v)} />

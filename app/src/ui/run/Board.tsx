@@ -6,7 +6,7 @@ import { useEffect } from "preact/hooks";
 import { drawing, frame, marks, sheet } from "../../desk";
 import type { Frame, Mark, Notice, Part } from "../../protocol";
 import { w } from "../../words";
-import { Drawing, percent } from "../Drawing";
+import { Drawing, type Fit, percent } from "../Drawing";
 import { Card } from "./Card";
 import { handProps, handWords } from "./hands";
 import { asking, askWhy } from "./why";
@@ -49,7 +49,7 @@ function markName(id: string): string {
 	return name;
 }
 
-export function Board(p: { most?: number; tallest?: number; layoutWidth?: number; class?: string; cards?: boolean }) {
+export function Board(p: { most?: number; fit?: Fit | undefined; class?: string; cards?: boolean }) {
 	const card = useSignal("");
 	const d = drawing.value;
 	const cards = p.cards !== false;
@@ -74,8 +74,7 @@ export function Board(p: { most?: number; tallest?: number; layoutWidth?: number
 				partProps={(x) => partProps(x, why)}
 				partState={partState}
 				most={p.most}
-				tallest={p.tallest}
-				layoutWidth={p.layoutWidth}
+				fit={p.fit}
 				class={p.class}
 			>
 				<Markers />

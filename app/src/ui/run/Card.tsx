@@ -6,7 +6,9 @@ import { useEffect, useRef } from "preact/hooks";
 import { act, change, frame, mayWrite, restoreRun, say, sessionLog, sheet } from "../../desk";
 import type { Device, Drawing, Nanos, Part } from "../../protocol";
 import { w } from "../../words";
+import { percent } from "../Drawing";
 import { Button } from "../kit";
+import { decimal } from "../predict/line";
 import { askWhy } from "./why";
 
 /** The settings of a timer at the board's instant: the last ones set by hand, else the text's. */
@@ -27,7 +29,7 @@ export function Card(p: { part: Part; d: Drawing; onClose(): void }) {
 		ref.current?.querySelector<HTMLElement>("button")?.focus({ preventScroll: true });
 		ref.current?.scrollIntoView({ block: "nearest" });
 	}, []);
-	const { box } = p.part;
+	const foot = percent({ ...p.part.box, y: p.part.box.y + p.part.box.h, h: 0 }, p.d);
 	const close = () => {
 		p.onClose();
 		document.querySelector<HTMLElement>(`.part[data-part="${CSS.escape(p.part.id)}"]`)?.focus();
@@ -39,8 +41,8 @@ export function Card(p: { part: Part; d: Drawing; onClose(): void }) {
 			role="dialog"
 			aria-label={w.run.card.label(device?.tag ?? p.part.id)}
 			style={{
-				"--x": `${((box.x + box.w / 2) / p.d.width) * 100}%`,
-				"--y": `${((box.y + box.h) / p.d.height) * 100}%`,
+				"--x": foot.left,
+				"--y": foot.top,
 			}}
 			onKeyDown={(e) => {
 				if (e.key !== "Escape") return;
@@ -84,7 +86,7 @@ function Presets(p: { device: number; d: Device }) {
 		const before = p.d.presets;
 		for (const i of places) {
 			if (values.value[i] === before[i]) continue;
-			const text = w.run.span(values.value[i]);
+			const text = `${decimal(values.value[i])} s`;
 			if ((await change({ do: "preset", tag: p.d.tag, which: i, text })) === undefined) return;
 		}
 		// The text has it now: a hand that sets the same again would do nothing.
@@ -105,6 +107,9 @@ function Presets(p: { device: number; d: Device }) {
 	);
 }
 
+/** The longest setting: beyond it a number of this page is no longer exact. */
+const longest = 2400 * 3600e9;
+
 /** Steps that suit a setting: a part of its size, and ten times that. */
 function stepsFor(value: Nanos): [Nanos, Nanos] {
 	const size = 10 ** Math.max(6, Math.floor(Math.log10(value)) - 1);
@@ -116,7 +121,7 @@ function Preset(p: { name: string; value: Nanos; onSet(to: Nanos): void }) {
 	const words = w.run.card;
 	const typed = (text: string) => {
 		const to = Math.round(Number(text.replace(",", ".")) * 1e9);
-		if (to > 0 && Number.isFinite(to)) p.onSet(to);
+		if (to > 0 && to <= longest) p.onSet(to);
 		else say(words.badNumber);
 	};
 	const step = (by: Nanos) => {

@@ -5,17 +5,23 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { frame, goTo, stepBack, stepOn } from "../../desk";
 import type { Chart } from "../../protocol";
 import { w } from "../../words";
+import { naturalSize } from "../Drawing";
 import { Button, Choice } from "../kit";
+import { savePicture } from "../print/PictureDialog";
 import { ChartPicture, chosenRows, shownSeconds } from "./picture";
 import { Rows } from "./Rows";
 import { askWhy, signalOfRow } from "./why";
 import { timeAt } from "./window";
 
 /** Pixels of a unit: the chart's words a little larger than in print. */
-const perUnit = (room: number) => (96 / 2540) * (room < 600 ? 1.1 : 1.25);
+const perUnit = (room: number, larger: number) => naturalSize() * (room < 600 ? 1.1 : 1.25) * larger;
 
-/** The chart's picture with all that is laid over it. */
-export function ChartFigure() {
+/**
+ * The chart's picture with all that is laid over it. On the wall it is `larger`,
+ * and where its box has a height it `fills` that: with the rows that matter first.
+ */
+export function ChartFigure(p: { larger?: number; fills?: boolean }) {
+	const natural = naturalSize();
 	const room = useRef<HTMLDivElement>(null);
 	const svg = useRef<SVGSVGElement>(null);
 	const names = useRef<SVGSVGElement>(null);
@@ -27,7 +33,11 @@ export function ChartFigure() {
 		const on = { svg: svg.current, names: names.current, veil: veil.current, track: track.current };
 		const made = new ChartPicture(on);
 		const box = room.current;
-		const watch = new ResizeObserver(() => made.room(Math.floor(box.clientWidth / perUnit(box.clientWidth))));
+		const watch = new ResizeObserver(() => {
+			const unit = perUnit(box.clientWidth, p.larger ?? 1);
+			const head = Number.parseFloat(getComputedStyle(box).paddingTop);
+			made.room(Math.floor(box.clientWidth / unit), p.fills ? (box.clientHeight - head) / unit : 0);
+		});
 		watch.observe(box);
 		const sight = new IntersectionObserver((list) => made.inSight(list.at(-1)?.isIntersecting ?? true));
 		sight.observe(box);
@@ -37,7 +47,7 @@ export function ChartFigure() {
 			sight.disconnect();
 			made.stop();
 		};
-	}, []);
+	}, [natural, p.larger, p.fills]);
 	const chart = picture?.chart.value;
 	return (
 		<div class="chart-room" ref={room}>
@@ -98,7 +108,7 @@ function Labels(p: { chart: Chart }) {
 
 /** The field in which the cursor can be dragged. */
 function Plot(p: { chart: Chart; picture: ChartPicture }) {
-	const { plan, width, height } = p.chart;
+	const { plan, width } = p.chart;
 	const drag = (e: PointerEvent) => {
 		const box = (e.currentTarget as HTMLElement).getBoundingClientRect();
 		const x = plan.left + ((e.clientX - box.left) / box.width) * (plan.right - plan.left);
@@ -115,11 +125,13 @@ function Plot(p: { chart: Chart; picture: ChartPicture }) {
 			style={{
 				left: `${(plan.left / width) * 100}%`,
 				width: `${((plan.right - plan.left) / width) * 100}%`,
-				top: `${(Math.max(0, plan.top - 300) / height) * 100}%`,
-				height: `${((plan.bottom - plan.top + 600) / height) * 100}%`,
+				// The flag above and the scale below belong to it.
+				top: "-1.6rem",
+				bottom: 0,
 			}}
 			onPointerDown={(e) => {
 				if (e.button !== 0) return;
+				e.preventDefault();
 				e.currentTarget.setPointerCapture(e.pointerId);
 				p.picture.hold = true;
 				drag(e);
@@ -150,6 +162,11 @@ function Cursor(p: { plan: Chart | null }) {
 			aria-valuenow={now}
 			aria-valuetext={words}
 			onKeyDown={(e) => slide(e, p.plan?.plan.square ?? 1e9)}
+			// Taken by the flag, the cursor is dragged as anywhere on the chart.
+			onPointerDown={(e) => {
+				const plot = e.currentTarget.closest(".chart-area")?.querySelector(".plot");
+				plot?.dispatchEvent(new PointerEvent("pointerdown", e));
+			}}
 		>
 			{words}
 		</div>
@@ -199,6 +216,7 @@ export function ChartView() {
 				>
 					{c.rows}
 				</Button>
+				<Button onClick={() => savePicture("chart")}>{w.files.savePicture}</Button>
 			</div>
 			<ChartFigure />
 			{menu.value && (

@@ -4,12 +4,13 @@ import { useEffect } from "preact/hooks";
 import { lesson } from "../../lesson";
 import { Notes } from "../lesson/Notes";
 import { Board } from "./Board";
+import { BoardFoot, useBoardFit } from "./BoardFoot";
 import { ChartView } from "./ChartView";
 import { watchEnd } from "./ending";
 import { watchHands } from "./hands";
 import { boardKey } from "./keys";
 import { Answered, InWords, JustNow, Notices, Story, WhyButton } from "./Reasons";
-import { Hands } from "./Strip";
+import { Hands, StayHint } from "./Strip";
 import { RunStrip, TimeStrip } from "./Time";
 import { asking } from "./why";
 
@@ -30,13 +31,15 @@ export function Run() {
 			<TimeStrip />
 			<JustNow />
 			<div class="run-board">
-				<Board />
+				<Board fit={useBoardFit()} />
+				<BoardFoot />
 				<InWords />
 			</div>
 			<div class="run-margin">
 				{lesson && <Notes />}
 				<RunStrip />
 				<Hands />
+				<StayHint />
 				<div class="reasons">
 					<WhyButton />
 					<Answered />

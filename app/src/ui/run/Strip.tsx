@@ -1,19 +1,42 @@
 // The strip of hands: a big button for each thing that can be operated.
 
-import { useComputed } from "@preact/signals";
+import { useComputed, useSignal } from "@preact/signals";
 import { frame, sheet } from "../../desk";
 import type { Device } from "../../protocol";
 import { w } from "../../words";
+import { Button } from "../kit";
 import { handProps, handWords, supplyHand, turnTo } from "./hands";
 import { handDevices } from "./keys";
 
+/** Nothing here has keys. */
+const touchOnly = matchMedia("(hover: none)").matches;
+
+/** How to keep a button pressed. */
+export function StayHint() {
+	const h = w.run.hands;
+	if (!sheet.value?.devices.some((d) => d.hand === "press")) return null;
+	return <small class="stay-hint">{touchOnly ? h.stayTouch : h.stay}</small>;
+}
+
 export function Hands() {
+	const folded = useSignal(false);
 	const h = w.run.hands;
 	const list = handDevices();
 	const devices = sheet.value?.devices ?? [];
 	return (
-		<section class="hands" aria-label={h.label}>
-			<h2>{h.label}</h2>
+		<section class={`hands${folded.value ? " folded" : ""}`} aria-label={h.label}>
+			<div class="hands-head">
+				<h2>{h.label}</h2>
+				<Button
+					class="quiet fold"
+					aria-expanded={!folded.value}
+					onClick={() => {
+						folded.value = !folded.value;
+					}}
+				>
+					{folded.value ? h.unfold : h.fold}
+				</Button>
+			</div>
 			<div class="hand-list">
 				{list.map((i, n) => (
 					<Hand key={i} device={i} d={devices[i] as Device} number={n + 1} />
@@ -21,7 +44,6 @@ export function Hands() {
 				<Supply />
 			</div>
 			{list.length === 0 && <p>{h.none}</p>}
-			{list.some((i) => devices[i]?.hand === "press") && <small>{h.stay}</small>}
 		</section>
 	);
 }
@@ -47,7 +69,7 @@ function Hand(p: { device: number; d: Device; number: number }) {
 				<span class="hand-state">{words}</span>
 				<span class="hand-does">
 					{h.does[kind]}
-					{p.number <= 9 && <kbd>{h.key(p.number)}</kbd>}
+					{p.number <= 9 && !touchOnly && <kbd>{h.key(p.number)}</kbd>}
 				</span>
 			</button>
 			{turns && (

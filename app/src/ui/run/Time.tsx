@@ -16,8 +16,10 @@ import {
 } from "../../desk";
 import { w } from "../../words";
 import { Button } from "../kit";
+import { startOver } from "./hands";
 import { Keep } from "./Keep";
 import { toggle, toStart } from "./keys";
+import { asking } from "./why";
 
 /** The time now, in figures that don't jump about. */
 export function Clock() {
@@ -37,6 +39,7 @@ function timeWords(): string {
 	const t = w.run.time;
 	const f = frame.value;
 	if (!f) return "";
+	if (asking.value) return w.run.reasons.ask;
 	if (f.ended && f.now >= f.known) return t.ended(f.ended);
 	if (playing.value) return f.dropped || t.runs;
 	if (f.now < f.known) return `${t.past(w.run.span(f.known))} ${f.dropped}`;
@@ -52,6 +55,7 @@ export function TimeStrip() {
 			<PlayButton />
 			<Clock />
 			<Steps />
+			<WhyHere />
 			<Speed />
 			<p class="time-words">{words}</p>
 		</section>
@@ -68,7 +72,7 @@ export function RunStrip() {
 			<Button title={t.homeLabel} aria-keyshortcuts="Home" disabled={first.value} onClick={toStart}>
 				{t.home}
 			</Button>
-			<Button title={t.overLabel} onClick={() => start(scriptPlace.value)}>
+			<Button title={t.overLabel} onClick={startOver}>
 				{t.over}
 			</Button>
 			{mayWrite.value && <KeepButton />}
@@ -76,7 +80,24 @@ export function RunStrip() {
 	);
 }
 
-function PlayButton() {
+/** On a small screen the question must be at hand wherever the board is scrolled to. */
+function WhyHere() {
+	const r = w.run.reasons;
+	return (
+		<Button
+			class="why why-here"
+			title={r.whyLabel}
+			pressed={asking.value}
+			onClick={() => {
+				asking.value = !asking.value;
+			}}
+		>
+			{r.why}
+		</Button>
+	);
+}
+
+export function PlayButton() {
 	const t = w.run.time;
 	const over = useComputed(() => !!frame.value?.ended && frame.value.now >= frame.value.known);
 	return (
@@ -107,7 +128,7 @@ function Speed() {
 	);
 }
 
-function Steps() {
+export function Steps() {
 	const t = w.run.time;
 	const first = useComputed(() => (frame.value?.back ?? -1) < 0);
 	return (

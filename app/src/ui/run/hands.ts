@@ -3,7 +3,19 @@
 // can do comes from Device.hand.
 
 import { effect, signal, untracked } from "@preact/signals";
-import { act, frame, generation, play, playing, restoreRun, say, scriptPlace, sessionLog, sheet } from "../../desk";
+import {
+	act,
+	frame,
+	generation,
+	play,
+	playing,
+	restoreRun,
+	say,
+	scriptPlace,
+	sessionLog,
+	sheet,
+	start,
+} from "../../desk";
 import type { Action, Frame } from "../../protocol";
 import { w } from "../../words";
 
@@ -132,6 +144,20 @@ async function actOn(action: Action, becomes?: number) {
 		say(w.run.hands.isBack);
 	};
 	say(w.run.hands.forgot, "note", { words: w.run.hands.bringBack, run: bringBack });
+}
+
+/** Begins the run anew. What the hands did can be had back. */
+export async function startOver() {
+	const log = [...sessionLog()];
+	const at = frame.value?.now ?? 0;
+	await start(scriptPlace.value);
+	const same = (a: unknown) => JSON.stringify(a) === JSON.stringify(sessionLog());
+	if (same(log)) return;
+	const bringBack = async () => {
+		await restoreRun(log, at);
+		say(w.run.hands.isBackOver);
+	};
+	say(w.run.hands.startedOver, "note", { words: w.run.hands.bringBack, run: bringBack });
 }
 
 /** Whether a script, or what is known already, lets go of a button by itself. */

@@ -18,11 +18,15 @@ export function svgElement<K extends keyof SVGElementTagNameMap>(
 	return e;
 }
 
-/** Keeps a group of nodes in step with a list of marks; what stays the same is left alone. */
-export class MarksLayer {
-	readonly group = svgElement("g", { class: "marks" });
+/** Keeps a group of nodes in step with a list of groups; what stays the same is left alone. */
+export class GroupsLayer {
+	readonly group: SVGGElement;
 	private made = new Map<string, { svg: string; node: SVGGElement }>();
 	private shown: Mark[] = [];
+
+	constructor(name: string) {
+		this.group = svgElement("g", { class: name });
+	}
 
 	show(list: Mark[]) {
 		if (list === this.shown) return;
@@ -41,9 +45,17 @@ export class MarksLayer {
 		const had = this.made.get(m.id);
 		if (had?.svg === m.svg) return had.node;
 		const node = svgElement("g", { class: m.class });
+		if (m.shows) node.setAttribute("data-shows", m.shows);
 		node.append(...svgNodes(m.svg));
 		this.made.set(m.id, { svg: m.svg, node });
 		return node;
+	}
+}
+
+/** The marks of the board's state. */
+export class MarksLayer extends GroupsLayer {
+	constructor() {
+		super("marks");
 	}
 }
 

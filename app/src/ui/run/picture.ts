@@ -28,6 +28,26 @@ export interface ChartElements {
 	track: HTMLElement;
 }
 
+/** Which rows go first where there isn't room for all: timers' times, then contacts, then coils from the head on. */
+const weight = (row: string) => (row.endsWith(".elapsed") ? 2 : row.includes(".") || row === "supply" ? 1 : 0);
+
+/** The rows that matter most of those on a chart, in their order, so that it is no higher than this. */
+function rowsThatFit(c: Chart, tallest: number): string[] {
+	const list = c.plan.rows;
+	let rows = list.map((r, i) => ({ name: r.name, high: (list[i + 1]?.top ?? c.plan.bottom) - r.top }));
+	let over = c.height - tallest;
+	for (const least of [2, 1, 0]) {
+		const going = rows.filter((r) => weight(r.name) === least);
+		if (least > 0) going.reverse();
+		for (const r of going) {
+			if (over <= 0 || rows.length === 1) break;
+			over -= r.high;
+			rows = rows.filter((x) => x !== r);
+		}
+	}
+	return rows.map((r) => r.name);
+}
+
 export class ChartPicture {
 	/** The chart that stands, for what lies over it. */
 	readonly chart = signal<Chart | null>(null);
@@ -37,6 +57,11 @@ export class ChartPicture {
 	private drawnTo = 0;
 	private stretch: Stretch | undefined;
 	private width = 0;
+	/** How high it may become; 0 for any. */
+	private tallest = 0;
+	/** The usual rows that fit that height; empty while that isn't known, or no matter. */
+	private fitting: string[] = [];
+	private fittingFor = "";
 	private drawn = "";
 	private busy = false;
 	private lastAt = 0;
@@ -64,9 +89,10 @@ export class ChartPicture {
 		clearTimeout(this.due);
 	}
 
-	/** Tells how wide the chart may be. */
-	room(width: number) {
+	/** Tells how wide the chart may be, and how high; 0 for any. */
+	room(width: number, tallest = 0) {
 		this.width = width;
+		this.tallest = tallest;
 		const f = frame.peek();
 		if (f) this.follow(f);
 	}
@@ -84,7 +110,10 @@ export class ChartPicture {
 		if (this.width <= 0 || (!this.seen && this.drawn && playing.peek())) return;
 		const next =
 			this.hold && this.stretch ? this.stretch : stretchFor(shownSeconds.peek(), f.now, f.known, f.from, this.stretch);
-		const key = `${next.from} ${next.to} ${f.events} ${this.width} ${generation.peek()} ${chosenRows.peek().join()} ${f.from}`;
+		const form = `${this.width} ${this.tallest} ${generation.peek()} ${chosenRows.peek().join()}`;
+		if (form !== this.fittingFor) this.fitting = [];
+		this.fittingFor = form;
+		const key = `${next.from} ${next.to} ${f.events} ${f.from} ${form} ${this.fitting.join()}`;
 		if (key === this.drawn || this.busy || this.due !== undefined) return;
 		const wait = playing.peek() ? this.lastAt + Math.max(mostOften, this.cost * share) - performance.now() : 0;
 		if (wait > 0) {
@@ -110,7 +139,7 @@ export class ChartPicture {
 		try {
 			const c = await call("chart", {
 				script: -1,
-				rows: chosenRows.peek(),
+				rows: chosenRows.peek().length > 0 ? chosenRows.peek() : this.fitting,
 				from: next.from,
 				to: next.to,
 				width: this.width,
@@ -120,7 +149,10 @@ export class ChartPicture {
 				uncut: true,
 			});
 			this.drawnTo = known;
-			this.put(c);
+			const tooHigh = this.tallest > 0 && c.height > this.tallest && chosenRows.peek().length === 0;
+			const fewer = tooHigh ? rowsThatFit(c, this.tallest) : [];
+			if (fewer.length > 0 && fewer.length < c.plan.rows.length) this.fitting = fewer;
+			else this.put(c);
 			this.cost = performance.now() - this.lastAt;
 			this.refused.value = "";
 		} catch (e) {

@@ -3,6 +3,7 @@
 import { computed, useSignal } from "@preact/signals";
 import { settleText, sheet } from "../../desk";
 import * as doc from "../../doc";
+import { nameByTitle } from "../../keep/keep";
 import { w } from "../../words";
 import { Button } from "../kit";
 import { addDevice, addRung } from "./ask";
@@ -27,7 +28,17 @@ async function begin(title: string, supply: string): Promise<boolean> {
 		await settleText();
 	}
 	if (title.trim() === "" || title.trim() === sheet.value?.title) return true;
-	return (await changeAll([{ do: "head", word: "circuit", text: title.trim() }])) !== undefined;
+	if ((await changeAll([{ do: "head", word: "circuit", text: title.trim() }])) === undefined) return false;
+	nameByTitle(title.trim());
+	return true;
+}
+
+/** Leaving the field and pressing a button come close together: one after the other. */
+let under: Promise<unknown> = Promise.resolve();
+function inTurn(title: string, supply: string): Promise<boolean> {
+	const next = under.then(() => begin(title, supply));
+	under = next;
+	return next;
 }
 
 export function Blank() {
@@ -36,7 +47,11 @@ export function Blank() {
 	const empty = doc.text.value.trim() === "";
 	const after = (then: () => void) => async (e: Event) => {
 		e.preventDefault();
-		if (await begin(title.value, supply.value)) then();
+		if (await inTurn(title.value, supply.value)) then();
+	};
+	// What was typed stands, wherever the user goes next.
+	const take = () => {
+		if (title.value.trim() !== (sheet.value?.title || b.titleValue)) void inTurn(title.value, supply.value);
 	};
 	return (
 		<form class="blank" onSubmit={after(() => addRung(-2))}>
@@ -48,6 +63,7 @@ export function Blank() {
 					value={title.value}
 					focus={!byFinger()}
 					select
+					onLeave={take}
 					onInput={(v) => {
 						title.value = v;
 					}}

@@ -12,6 +12,8 @@ export function Field(p: {
 	/** Its words are marked when they come in, so that typing replaces them. */
 	select?: boolean;
 	focus?: boolean;
+	/** The user goes on to something else. */
+	onLeave?(): void;
 }) {
 	const input = useRef<HTMLInputElement>(null);
 	const id = useRef("");
@@ -33,6 +35,7 @@ export function Field(p: {
 				id={id.current}
 				autofocus={p.focus}
 				onFocus={mark}
+				onBlur={p.onLeave}
 				value={p.value}
 				autocomplete="off"
 				spellcheck={false}

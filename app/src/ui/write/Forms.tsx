@@ -1,7 +1,8 @@
 // The small questions: a new tag, a label, a setting, a kind, a title.
 
 import { useState } from "preact/hooks";
-import { message } from "../../desk";
+import { message, sheet } from "../../desk";
+import { nameByTitle } from "../../keep/keep";
 import type { Kind } from "../../protocol";
 import { w } from "../../words";
 import { Dialog } from "../kit";
@@ -27,8 +28,9 @@ export function FormDialog(p: { form: Form }) {
 			values.map((v) => v.trim()),
 			kind,
 		);
-		if (changes.length === 0 || (await changeAll(changes)) !== undefined) close();
-		else setRefused(reason());
+		if (changes.length > 0 && (await changeAll(changes)) === undefined) return setRefused(reason());
+		if (p.form.ask === "title") nameByTitle(sheet.value?.title ?? "");
+		close();
 	};
 	const another = (k: Kind) => {
 		setKind(k);

@@ -7,7 +7,7 @@ import { call } from "../../engine";
 import type { Kind } from "../../protocol";
 import { w } from "../../words";
 import { Button, Choice as Choose } from "../kit";
-import { fullName, partOf } from "./candidates";
+import { fullName, partOf, timedFirst } from "./candidates";
 import { Field } from "./Field";
 import { settingsOf } from "./kinds";
 import { byFinger, type Choice, type Pick } from "./state";
@@ -28,9 +28,11 @@ async function contactsOf(line: string, tag: string): Promise<string[]> {
 	return r.options.map((o) => partOf(o.text));
 }
 
+const inOrder = (kind: Kind, parts: string[]) => (kind.group === "timer" ? timedFirst(parts) : parts);
+
 /** The names of a kind's contacts or loads; those of a selector hang on its settings. */
 function useParts(kind: Kind, want: Pick["want"], tag: string, settings: string): string[] {
-	const usual = want === "contact" ? kind.contacts : want === "load" ? kind.loads : [];
+	const usual = want === "contact" ? inOrder(kind, kind.contacts) : want === "load" ? kind.loads : [];
 	const [parts, setParts] = useState(usual);
 	const asked = useRef(settings);
 	useEffect(() => {
@@ -38,7 +40,7 @@ function useParts(kind: Kind, want: Pick["want"], tag: string, settings: string)
 		const wait = setTimeout(() => {
 			asked.current = settings;
 			contactsOf(`${tag} ${kind.word} ${settings}`, tag)
-				.then((found) => found.length > 0 && setParts(found))
+				.then((found) => found.length > 0 && setParts(inOrder(kind, found)))
 				.catch(complain);
 		}, 200);
 		return () => clearTimeout(wait);

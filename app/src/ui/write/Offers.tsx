@@ -1,16 +1,50 @@
 // The searchable list of a picker.
 
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { sheet } from "../../desk";
+import { complain, sheet } from "../../desk";
+import * as doc from "../../doc";
+import { call } from "../../engine";
+import type { Device } from "../../protocol";
 import { w } from "../../words";
-import { type Offer, type OfferGroup, offersFor, search } from "./candidates";
+import { type Abouts, fullName, type Offer, type OfferGroup, offersFor, partOf, search } from "./candidates";
 import { kinds } from "./kinds";
 import { byFinger, type Pick } from "./state";
 
 const p = w.write.pick;
 
+/** What the engine says of the timers' contacts: it completes a rung below each one's line. */
+function useAbouts(wanted: boolean): Abouts {
+	const [abouts, setAbouts] = useState<Abouts>({});
+	useEffect(() => {
+		const timers = wanted ? (sheet.value?.devices.filter((d) => d.function) ?? []) : [];
+		const ask = async (d: Device) => {
+			const line = `${doc.text.value.slice(d.from, d.to)}\n1: ${d.tag}.`;
+			const r = await call("complete", { text: line, at: line.length });
+			return r.options.map((o): [string, string] => [fullName(d.tag, partOf(o.text)), o.about]);
+		};
+		Promise.all(timers.map(ask))
+			.then((found) => setAbouts(Object.fromEntries(found.flat().filter(([, about]) => about))))
+			.catch(complain);
+	}, []);
+	return abouts;
+}
+
+function useOffers(pick: Pick): OfferGroup[] {
+	const abouts = useAbouts(pick.want === "contact");
+	return useMemo(() => offersFor(sheet.value, kinds.value, pick, abouts), [sheet.value, kinds.value, pick, abouts]);
+}
+
+/** Gives the focus to where it begins, and keeps the offer that is meant in sight. */
+function useSight(start: { current: HTMLElement | null }, hereID: string | undefined) {
+	// A dialog that opens gives the focus to what is marked for it; in one that is open it must be taken.
+	useEffect(() => start.current?.focus(), []);
+	useEffect(() => {
+		if (hereID) document.getElementById(hereID)?.scrollIntoView({ block: "nearest" });
+	}, [hereID]);
+}
+
 export function Offers(props: { pick: Pick; query: string; onQuery(q: string): void; onTake(o: Offer): void }) {
-	const all = useMemo(() => offersFor(sheet.value, kinds.value, props.pick), [sheet.value, kinds.value, props.pick]);
+	const all = useOffers(props.pick);
 	const groups = search(all, props.query);
 	const flat = groups.flatMap((g) => g.offers);
 	const [at, setAt] = useState(0);
@@ -18,14 +52,8 @@ export function Offers(props: { pick: Pick; query: string; onQuery(q: string): v
 	const list = useRef<HTMLDivElement>(null);
 	const here = flat[Math.min(at, flat.length - 1)];
 	const hereID = here && `offer-${here.id}`;
-	// A dialog that opens gives the focus to what is marked for it; in one that is open it must be taken.
 	const finger = byFinger();
-	useEffect(() => {
-		(finger ? list : field).current?.focus();
-	}, []);
-	useEffect(() => {
-		if (hereID) document.getElementById(hereID)?.scrollIntoView({ block: "nearest" });
-	}, [hereID]);
+	useSight(finger ? list : field, hereID);
 	const onKey = (e: KeyboardEvent) => {
 		const next = moved(e.key, at, groups);
 		if (next !== undefined) setAt(Math.max(0, Math.min(flat.length - 1, next)));

@@ -14,20 +14,26 @@ import { Scripts } from "./Scripts";
 import { Strip } from "./Strip";
 import { asking, byName, stretching, target } from "./state";
 
+/** The part that the user chose; one that a change left chosen is none. */
+let chosen = "";
+
 function choose(id: string) {
+	chosen = id;
 	byName.value = "";
 	selected.value = id;
 	showInText(false);
 }
 
 /** A part was touched: it becomes the chosen one, or the end of a stretch, or is asked about. */
-function onPart(part: Part) {
+function onPart(part: Part, e: Event) {
 	const from = stretching.value;
 	if (from) {
 		if (part.kind === "contact" && part.rung === from.rung) return parallelUpTo(from, part.place);
 		stretching.value = null;
 	}
-	if (selected.value === part.id) return actsFor(target.value)[0]?.acts[0]?.run();
+	const byKey = (e as MouseEvent).detail === 0;
+	// A click on what was just put in must not ask for another in its place.
+	if (selected.value === part.id && (byKey || chosen === part.id)) return actsFor(target.value)[0]?.acts[0]?.run();
 	choose(part.id);
 }
 
@@ -61,6 +67,7 @@ function keepInSight(part: HTMLElement) {
 function useFocus(place: { current: HTMLElement | null }) {
 	const id = selected.value;
 	const d = drawing.value;
+	if (id !== chosen) chosen = "";
 	const open = asking.value;
 	useEffect(() => {
 		if (!id || open) return;

@@ -28,22 +28,7 @@ function onKey(e: KeyboardEvent) {
 	e.preventDefault();
 }
 
-/** How high the title block stands, so that the strip can rest on it. */
-function useFoot() {
-	useEffect(() => {
-		const foot = document.querySelector<HTMLElement>(".title-block");
-		if (!foot) return;
-		const watch = new ResizeObserver(() => {
-			const height = getComputedStyle(foot).position === "sticky" ? foot.offsetHeight : 0;
-			document.documentElement.style.setProperty("--foot", `${height}px`);
-		});
-		watch.observe(foot);
-		return () => watch.disconnect();
-	}, []);
-}
-
 export function Write() {
-	useFoot();
 	useEffect(() => {
 		loadKinds();
 		document.addEventListener("keydown", onKey);

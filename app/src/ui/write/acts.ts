@@ -51,6 +51,21 @@ async function remove(ch: Change, rung: number) {
 	selected.value = (rungs.find((x) => x.rung === rung) ?? rungs[rungs.length - 1])?.id ?? "";
 }
 
+/** Contacts that work the other way round, in pairs. */
+const partners: Record<string, string> = { no: "nc", notc: "ncto", noto: "nctc", tno: "tnc" };
+const makes = Object.keys(partners);
+for (const [no, nc] of Object.entries(partners)) partners[nc] = no;
+
+/** Makes a break contact of a make contact, or the other way round, if the device has such a one. */
+function otherWay(part: Part, name: string): Act[] {
+	const dot = name.lastIndexOf(".") + 1;
+	const [tag, word] = [name.slice(0, dot), (/^[a-z]+/.exec(name.slice(dot)) ?? [""])[0]];
+	const to = tag + partners[word];
+	if (!partners[word] || !sheet.value?.devices[part.device]?.contacts.includes(to)) return [];
+	const ch: Change = { do: "replace-contact", rung: part.rung, contact: part.place, new: to };
+	return [{ words: makes.includes(word) ? s.makeNC : s.makeNO, keys: ["x"], run: () => void change(ch) }];
+}
+
 function contactActs(part: Part, rung: Rung): Act[] {
 	const name = nameOf(part);
 	const at = { rung: part.rung, contact: part.place };
@@ -63,6 +78,7 @@ function contactActs(part: Part, rung: Rung): Act[] {
 			keys: ["Enter"],
 			run: () => pickFor("contact", p.anotherContact(name), (n) => ({ do: "replace-contact", ...at, new: n })),
 		},
+		...otherWay(part, name),
 		{ words: s.before, keys: ["b"], run: () => pickFor("contact", p.contactBefore(name), series(true)) },
 		{ words: s.after, keys: ["a"], run: () => pickFor("contact", p.contactAfter(name), series(false)) },
 		{ words: s.parallel, keys: ["p"], run: () => parallel(part, rung) },
@@ -143,7 +159,7 @@ export function actsFor(t: Target): Group[] {
 		leaf.value = "text";
 		showInText(true);
 	};
-	out[out.length - 1]?.acts.push({ words: s.inText, keys: ["x"], run: inText });
+	out[out.length - 1]?.acts.push({ words: s.inText, keys: ["g"], run: inText });
 	return out;
 }
 

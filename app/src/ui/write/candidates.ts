@@ -36,16 +36,36 @@ export const partOf = (name: string) => name.slice(name.lastIndexOf(".") + 1);
 /** The name of a tag's contact or load; a load without a word is the tag itself. */
 export const fullName = (tag: string, part: string) => (part ? `${tag}.${part}` : tag);
 
-function existing(sheet: Sheet, want: "contact" | "load"): OfferGroup[] {
+/** A timer's contacts that the time doesn't act on. */
+const atOnce = ["no", "nc"];
+/** What a timer is for comes first: its timed contacts. */
+export const timedFirst = (names: string[]) => {
+	const late = names.filter((n) => !atOnce.includes(partOf(n)));
+	return [...late, ...names.filter((n) => !late.includes(n))];
+};
+
+/** What a contact is; that one of a timer follows at once, the engine says. */
+function aboutContact(name: string, timer: boolean, abouts: Abouts): string {
+	const part = partOf(name);
+	const own = p.contacts[part] ?? "";
+	if (!timer || !atOnce.includes(part)) return own || (abouts[name] ?? "");
+	return abouts[name] ?? `${own}, ${p.atOnce}`;
+}
+
+/** What the engine says of contacts, by their names. */
+export type Abouts = Record<string, string>;
+
+function existing(sheet: Sheet, want: "contact" | "load", abouts: Abouts): OfferGroup[] {
 	const fed = new Map<string, number>();
 	for (const r of sheet.rungs) for (const l of r.loads) fed.set(l, r.number);
 	const out: OfferGroup[] = [];
 	for (const d of sheet.devices) {
-		const names = want === "contact" ? d.contacts : d.loads;
+		const timer = d.function !== "";
+		const names = want === "load" ? d.loads : timer ? timedFirst(d.contacts) : d.contacts;
 		if (names.length === 0) continue;
 		const offers = names.map((name): Offer => {
 			const rung = want === "load" ? fed.get(name) : undefined;
-			const about = want === "contact" ? (p.contacts[partOf(name)] ?? "") : rung ? p.onRung(rung) : "";
+			const about = want === "contact" ? aboutContact(name, timer, abouts) : rung ? p.onRung(rung) : "";
 			const hay = `${name} ${d.tag} ${d.label} ${d.words} ${about}`.toLowerCase();
 			return { id: `have-${name}`, words: name, about, hay, name, fed: rung !== undefined };
 		});
@@ -82,9 +102,9 @@ function fresh(kinds: Kind[], want: Pick["want"]): OfferGroup[] {
 }
 
 /** All that a picker offers. */
-export function offersFor(sheet: Sheet | null, kinds: Kind[], pick: Pick): OfferGroup[] {
+export function offersFor(sheet: Sheet | null, kinds: Kind[], pick: Pick, abouts: Abouts = {}): OfferGroup[] {
 	const out: OfferGroup[] = [];
-	const there = sheet && pick.want !== "device" ? existing(sheet, pick.want) : [];
+	const there = sheet && pick.want !== "device" ? existing(sheet, pick.want, abouts) : [];
 	// A load that no rung feeds yet is more likely meant than one that has its rung.
 	const free = (g: OfferGroup) => g.offers.some((o) => !o.fed);
 	out.push(...there.filter(free), ...fresh(kinds, pick.want), ...there.filter((g) => !free(g)));

@@ -1,0 +1,148 @@
+// A drawing in columns: a ladder is high and a screen is wide, so it may be cut
+// between two rungs and go on beside. Only where nothing but the rails crosses.
+
+import { signal } from "@preact/signals";
+import type { Box, Drawing, Unit } from "../../protocol";
+import { svgNodes } from "../kit";
+
+/** Shows the drawing from one height to another, at a place on the page. */
+export interface Column {
+	x: Unit;
+	top: Unit;
+	from: Unit;
+	to: Unit;
+}
+
+export interface Room {
+	w: Unit;
+	h: Unit;
+	/** So many columns at most. */
+	columns?: number;
+}
+
+export interface Page {
+	width: Unit;
+	height: Unit;
+	columns: Column[];
+	/** Of the page in its room, pixels to natural size. */
+	scale: number;
+}
+
+/** Another column must make the drawing so much larger to be worth the jump of the eye. */
+const worth = 1.12;
+const mostColumns = 3;
+
+const whole = (d: Drawing): Page => ({
+	width: d.width,
+	height: d.height,
+	columns: [{ x: 0, top: 0, from: 0, to: d.height }],
+	scale: 0,
+});
+
+const pages = new WeakMap<Drawing, Page>();
+/** Changes when a drawing comes to stand on another page: all that lies over it moves. */
+export const paged = signal("");
+
+/** The page that a drawing stands on now. */
+export const pageOf = (d: Drawing): Page => pages.get(d) ?? whole(d);
+
+/** Puts a drawing on a page; without one it stands whole. */
+export function putOn(d: Drawing, page: Page | undefined): Page {
+	if (page) pages.set(d, page);
+	else pages.delete(d);
+	return pageOf(d);
+}
+
+/** Where a box of the drawing stands on its page. */
+export function onPage(b: Box, d: Drawing): Box {
+	const { columns } = pageOf(d);
+	const c = columns.find((x) => b.y + b.h / 2 < x.to) ?? columns.at(-1);
+	return c ? { ...b, x: b.x + c.x, y: b.y - c.from + c.top } : b;
+}
+
+interface Cuts {
+	at: Unit[];
+	/** Height of the rails' names, which stand again over each column. */
+	head: Unit;
+}
+
+const known = new WeakMap<Drawing, Cuts>();
+
+/** The heights at which a drawing may be cut. */
+function cutsOf(d: Drawing): Cuts {
+	let cuts = known.get(d);
+	if (!cuts) {
+		const bands = d.parts.flatMap((p) => (p.kind === "rung" && p.whole ? [p.whole] : [])).sort((a, b) => a.y - b.y);
+		const nodes = bands.length > 1 ? svgNodes(d.svg) : [];
+		const lines = reaches(d, nodes);
+		// Current paths stand beside each other: nothing is above anything.
+		const above = (y: Unit) =>
+			bands.every((b) => b.y >= y || b.y + b.h <= y + 1) && bands.some((b) => b.y + b.h <= y + 1);
+		const at = bands.map((b) => b.y).filter((y) => above(y) && !lines.some(([from, to]) => from < y && y < to));
+		const rails = nodes.filter((n) => n.classList.contains("rail")).flatMap((n) => [...n.querySelectorAll("path")]);
+		const tops = rails.map((r) => Number(/^M[\d.]+[\s,]+([\d.]+)/.exec(r.getAttribute("d") ?? "")?.[1] ?? 850));
+		cuts = { at, head: tops.length > 0 ? Math.min(...tops) : 850 };
+		known.set(d, cuts);
+	}
+	return cuts;
+}
+
+/** How far each wire and part reaches up and down. */
+function reaches(d: Drawing, nodes: SVGElement[]): [Unit, Unit][] {
+	const list: [Unit, Unit][] = d.parts
+		.filter((p) => p.kind !== "rung")
+		.map(({ box }): [Unit, Unit] => [box.y + 40, box.y + box.h - 40]);
+	for (const node of nodes) {
+		if (node.classList.contains("rail")) continue;
+		for (const path of [node, ...node.querySelectorAll("path")]) {
+			for (const line of (path.getAttribute("d") ?? "").split(/(?=M)/)) {
+				// Only straight wires are long; symbols are within their parts.
+				if (!/^M[\d\s.,L-]+Z?$/.test(line)) continue;
+				const ys = [...line.matchAll(/-?[\d.]+[\s,]+(-?[\d.]+)/g)].map((m) => Number(m[1]));
+				list.push([Math.min(...ys), Math.max(...ys)]);
+			}
+		}
+	}
+	return list;
+}
+
+/** The cuts into so many columns whose highest is the lowest. */
+function split({ at, head }: Cuts, height: Unit, into: number): Unit[] | undefined {
+	if (into === 1) return [];
+	let best: Unit[] | undefined;
+	let least = Number.POSITIVE_INFINITY;
+	const go = (chosen: Unit[], from: number) => {
+		if (chosen.length === into - 1) {
+			const edges = [0, ...chosen, height];
+			const high = Math.max(...edges.slice(1).map((e, i) => e - (edges[i] as Unit) + (i > 0 ? head : 0)));
+			if (high < least) {
+				least = high;
+				best = chosen;
+			}
+			return;
+		}
+		for (let i = from; i < at.length; i++) go([...chosen, at[i] as Unit], i + 1);
+	};
+	go([], 0);
+	return best;
+}
+
+/** The page on which a drawing becomes largest in a room, given in units at natural size. */
+export function bestPage(d: Drawing, room: Room): Page {
+	let best: Page | undefined;
+	const all = cutsOf(d);
+	const { head } = all;
+	for (let n = 1; n <= (room.columns ?? mostColumns); n++) {
+		const cuts = split(all, d.height, n);
+		if (!cuts) break;
+		const edges = [0, ...cuts, d.height];
+		const columns = edges
+			.slice(1)
+			.map((to, i) => ({ x: i * d.width, top: i > 0 ? head : 0, from: edges[i] as Unit, to }));
+		const width = n * d.width;
+		const height = Math.max(...columns.map((c) => c.top + c.to - c.from));
+		const scale = Math.min(room.w / width, room.h / height);
+		if (!best || scale > best.scale * worth) best = { width, height, columns, scale };
+	}
+	return best as Page;
+}
