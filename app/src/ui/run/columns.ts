@@ -3,7 +3,7 @@
 
 import { signal } from "@preact/signals";
 import type { Box, Drawing, Unit } from "../../protocol";
-import { svgNodes } from "../kit";
+import { parsed } from "./paint";
 
 /** Shows the drawing from one height to another, at a place on the page. */
 export interface Column {
@@ -73,7 +73,7 @@ function cutsOf(d: Drawing): Cuts {
 	let cuts = known.get(d);
 	if (!cuts) {
 		const bands = d.parts.flatMap((p) => (p.kind === "rung" && p.whole ? [p.whole] : [])).sort((a, b) => a.y - b.y);
-		const nodes = bands.length > 1 ? svgNodes(d.svg) : [];
+		const nodes = bands.length > 1 ? d.groups.map(parsed) : [];
 		const lines = reaches(d, nodes);
 		// Current paths stand beside each other: nothing is above anything.
 		const above = (y: Unit) =>
