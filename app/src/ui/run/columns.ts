@@ -92,17 +92,27 @@ function reaches(d: Drawing, nodes: SVGElement[]): [Unit, Unit][] {
 	const list: [Unit, Unit][] = d.parts
 		.filter((p) => p.kind !== "rung")
 		.map(({ box }): [Unit, Unit] => [box.y + 40, box.y + box.h - 40]);
-	for (const node of nodes) {
-		if (node.classList.contains("rail")) continue;
-		for (const path of [node, ...node.querySelectorAll("path")]) {
-			for (const line of (path.getAttribute("d") ?? "").split(/(?=M)/)) {
-				// Only straight wires are long; symbols are within their parts.
-				if (!/^M[\d\s.,L-]+Z?$/.test(line)) continue;
-				const ys = [...line.matchAll(/-?[\d.]+[\s,]+(-?[\d.]+)/g)].map((m) => Number(m[1]));
-				list.push([Math.min(...ys), Math.max(...ys)]);
-			}
+	for (const node of nodes) list.push(...reachOf(node));
+	return list;
+}
+
+/** What is known of a group: the same node comes again as long as the group is the same. */
+const reachKnown = new WeakMap<SVGElement, [Unit, Unit][]>();
+
+function reachOf(node: SVGElement): [Unit, Unit][] {
+	const had = reachKnown.get(node);
+	if (had) return had;
+	const list: [Unit, Unit][] = [];
+	const paths = node.classList.contains("rail") ? [] : node.querySelectorAll("path");
+	for (const path of paths) {
+		for (const line of (path.getAttribute("d") ?? "").split(/(?=M)/)) {
+			// Only straight wires are long; symbols are within their parts.
+			if (!/^M[\d\s.,L-]+Z?$/.test(line)) continue;
+			const ys = [...line.matchAll(/-?[\d.]+[\s,]+(-?[\d.]+)/g)].map((m) => Number(m[1]));
+			list.push([Math.min(...ys), Math.max(...ys)]);
 		}
 	}
+	reachKnown.set(node, list);
 	return list;
 }
 
