@@ -87,7 +87,12 @@ export function Drawing(p: DrawingProps) {
 		box.current.style.minWidth = least ? `${least}px` : "";
 	});
 	return (
-		<div class={`drawing ${p.class ?? ""}`} ref={room}>
+		<div
+			class={`drawing ${p.class ?? ""}`}
+			ref={room}
+			// Without parts to go to, the box itself must be reachable, for it may scroll.
+			{...(p.parts === "none" && { tabIndex: 0, role: "img", "aria-label": d?.words })}
+		>
 			<div class="drawing-page" ref={box}>
 				<Picture rest={p.rest ?? false} page={page} />
 				{d && p.parts !== "none" && <Parts {...p} d={d} />}
