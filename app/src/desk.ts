@@ -67,12 +67,7 @@ function whole(m: Mark): Mark {
 	return { ...m, svg: bodies.get(m.id) ?? "" };
 }
 
-function wholeDrawing(d: Drawing): Drawing {
-	const groups = d.groups.map(whole);
-	const attribute = (text: string) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
-	const open = (g: Mark) => `<g class="${attribute(g.class)}" data-shows="${attribute(g.shows ?? "")}">`;
-	return { ...d, groups, svg: groups.map((g) => `${open(g)}${g.svg}</g>`).join("") };
-}
+const wholeDrawing = (d: Drawing): Drawing => ({ ...d, groups: d.groups.map(whole) });
 
 /** What the engine tells at most of what happened since the frame before. */
 const toldAtOnce = 50;

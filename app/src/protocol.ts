@@ -135,8 +135,6 @@ export interface Part {
 export interface Drawing {
 	/** What stands in an SVG of viewBox 0 0 width height, in painting order; classes say ink and weight. */
 	groups: Mark[];
-	/** The groups as one text; the page puts it together. */
-	svg: string;
 	width: Unit;
 	height: Unit;
 	parts: Part[];

@@ -2,6 +2,7 @@ package main
 
 import (
 	"runtime"
+	"runtime/debug"
 	"syscall/js"
 
 	"tarry"
@@ -10,6 +11,9 @@ import (
 // main offers the page's worker one function, tarry(call, request), and waits
 // for its calls.
 func main() {
+	// The engine's memory is a few megabytes and its garbage is short-lived: to
+	// collect it less often costs little room and saves a third of the time.
+	debug.SetGCPercent(800)
 	desk := tarry.NewDesk()
 	calls["memory"] = of(func(*tarry.Desk, none) (memory, error) { return measure(), nil })
 	js.Global().Set("tarry", js.FuncOf(func(_ js.Value, args []js.Value) any {

@@ -54,7 +54,8 @@ let copyOf = false;
 let changedBefore = false;
 /** The text as it came onto the desk. */
 let cameAs = "";
-let moving = false;
+/** While a work comes onto the desk, the run on the board is still that of the one before: this is its own. */
+let incoming: Pick<Work, "log" | "to" | "script" | "mode" | "touched"> | undefined;
 let told = false;
 let lastWritten = "";
 /** Works that the storage refused: they last as long as the page. */
@@ -94,6 +95,7 @@ function snapshot(): Work {
 		script: scriptPlace.value,
 		mode: mode.value,
 		at: 0,
+		...incoming,
 	};
 }
 
@@ -101,7 +103,7 @@ function snapshot(): Work {
 export function keepNow() {
 	if (timer) clearTimeout(timer);
 	timer = undefined;
-	if (!ready.value || !id || moving) return;
+	if (!ready.value || !id) return;
 	if (lostToAnother()) {
 		// Another tab took the work while this one slept: go on with a copy.
 		takeID(freshName());
@@ -248,7 +250,7 @@ export function asGiven() {
 /** Opens something as a new work; the present one is kept, and returned if anything was done to it. */
 export async function openFresh(f: Fresh): Promise<Work | undefined> {
 	const before = leave();
-	moving = true;
+	incoming = { log: [], to: 0, script: -1, mode: f.mode ?? "run", touched: false };
 	message.value = null;
 	try {
 		takeID(freshName());
@@ -266,7 +268,7 @@ export async function openFresh(f: Fresh): Promise<Work | undefined> {
 		await openText(name, f.text);
 		mode.value = f.mode ?? "run";
 	} finally {
-		moving = false;
+		incoming = undefined;
 	}
 	keepNow();
 	offerBack(f.quiet ? undefined : before);
@@ -279,7 +281,8 @@ export async function openWork(wanted: string, quiet = false): Promise<boolean> 
 	if (work === null || work === "newer") return false;
 	const elsewhere = (await heldElsewhere([wanted])).has(wanted);
 	const before = wanted === id ? undefined : leave();
-	moving = true;
+	const { log, to, script, touched } = work;
+	incoming = { log, to, script, mode: work.mode, touched };
 	message.value = null;
 	try {
 		takeID(elsewhere ? freshName() : wanted);
@@ -296,7 +299,7 @@ export async function openWork(wanted: string, quiet = false): Promise<boolean> 
 		asGiven();
 		mode.value = work.mode === "write" && !mayWrite.value ? "run" : work.mode;
 	} finally {
-		moving = false;
+		incoming = undefined;
 	}
 	keepNow();
 	if (elsewhere) tell(w.files.copied);

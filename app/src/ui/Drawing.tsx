@@ -8,10 +8,9 @@ import { drawing, frame, marks, roomFor, sheet, view } from "../desk";
 import { textSize } from "../keep/look";
 import type { Box, Clock, Drawing as DrawingData, Frame, Mark, Part } from "../protocol";
 import { w } from "../words";
-import { svgNodes } from "./kit";
 import { bestPage, onPage, type Page, paged, pageOf, putOn, type Room } from "./run/columns";
 import { bestLayout, layouts, tryLayouts, wholeNow } from "./run/fit";
-import { MarksLayer, RingsLayer, svgElement } from "./run/paint";
+import { GroupsLayer, RingsLayer, svgElement } from "./run/paint";
 
 export interface Fit {
 	h: number[];
@@ -88,7 +87,12 @@ export function Drawing(p: DrawingProps) {
 		box.current.style.minWidth = least ? `${least}px` : "";
 	});
 	return (
-		<div class={`drawing ${p.class ?? ""}`} ref={room}>
+		<div
+			class={`drawing ${p.class ?? ""}`}
+			ref={room}
+			// Without parts to go to, the box itself must be reachable, for it may scroll.
+			{...(p.parts === "none" && { tabIndex: 0, role: "img", "aria-label": d?.words })}
+		>
 			<div class="drawing-page" ref={box}>
 				<Picture rest={p.rest ?? false} page={page} />
 				{d && p.parts !== "none" && <Parts {...p} d={d} />}
@@ -175,7 +179,8 @@ function wishedScale(pixels: number, most: number): number {
 
 /** One column of the picture: the nodes that are drawn, and the layers of what moves. */
 interface Layers {
-	marks: MarksLayer;
+	rest: GroupsLayer;
+	marks: GroupsLayer;
 	rings: RingsLayer;
 }
 
@@ -201,40 +206,42 @@ function Picture(p: { rest: boolean; page: Page | undefined }) {
 		const d = drawing.value;
 		const s = svg.current;
 		if (!s || !d) return;
-		if (layers.current?.of !== d) layers.current = { of: d, ...build(s, d, pageOf(d)) };
+		if (layers.current?.of !== d) layers.current = { of: d, ...build(s, d, pageOf(d), layers.current) };
 		show(layers.current.list, p.rest ? [] : marks.value, p.rest ? [] : (frame.value?.clocks ?? []));
 	});
 	useLayoutEffect(() => {
 		const d = drawing.peek();
 		if (!svg.current || !d || !p.page || (layers.current?.of === d && layers.current.key === keyOf(p.page))) return;
-		layers.current = { of: d, ...build(svg.current, d, p.page) };
+		layers.current = { of: d, ...build(svg.current, d, p.page, layers.current) };
 		show(layers.current.list, p.rest ? [] : marks.peek(), p.rest ? [] : (frame.peek()?.clocks ?? []));
 	});
 	return <svg ref={svg} class="picture" aria-hidden="true" />;
 }
 
-/** Puts a drawing into the picture, column by column. */
-function build(s: SVGSVGElement, d: DrawingData, page: Page): Built {
+/** Puts a drawing into the picture, column by column; what stood there and is the same stays. */
+function build(s: SVGSVGElement, d: DrawingData, page: Page, was: Built | null): Built {
 	s.setAttribute("viewBox", `0 0 ${page.width} ${page.height}`);
-	const list = page.columns.map(() => ({ marks: new MarksLayer(), rings: new RingsLayer(d) }));
+	const list = page.columns.map((_, i) => {
+		const { rest, marks } = was?.list[i] ?? { rest: new GroupsLayer("rest"), marks: new GroupsLayer("marks") };
+		rest.show(d.groups);
+		return { rest, marks, rings: new RingsLayer(d) };
+	});
 	const built = { key: keyOf(page), list };
 	const [only] = list;
 	if (only && list.length === 1) {
-		s.replaceChildren(...svgNodes(d.svg), only.marks.group, only.rings.group);
+		s.replaceChildren(only.rest.group, only.marks.group, only.rings.group);
 		return built;
 	}
 	s.replaceChildren(
 		...page.columns.flatMap((c, i) => {
-			const { marks, rings } = list[i] as Layers;
+			const { rest, marks, rings } = list[i] as Layers;
 			const high = c.to - c.from;
 			const view = { x: c.x, y: c.top, width: d.width, height: high, viewBox: `0 ${c.from} ${d.width} ${high}` };
 			const column = svgElement("svg", view);
-			const nodes = svgNodes(d.svg);
-			column.append(...nodes, marks.group, rings.group);
+			column.append(rest.group, marks.group, rings.group);
 			if (i === 0) return [column];
 			const names = svgElement("g", { transform: `translate(${c.x} 0)` });
-			names.append(...nodes.filter((n) => n.classList.contains("rail-name")).map((n) => n.cloneNode(true)));
-			for (const n of [...column.querySelectorAll("[id]"), ...names.querySelectorAll("[id]")]) n.removeAttribute("id");
+			names.append(...[...rest.group.querySelectorAll(":scope > .rail-name")].map((n) => n.cloneNode(true)));
 			return [column, names];
 		}),
 	);

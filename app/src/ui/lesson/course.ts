@@ -34,9 +34,9 @@ export async function goCircuit(at: number) {
 	const c = lesson?.circuits[at] ?? lesson?.circuits[0];
 	if (!lesson || !c) return;
 	const place = lesson.circuits.indexOf(c);
+	keepSeen(place); // before anything is waited for: the page may be closed meanwhile
 	const found = await workToResume((x) => x.circuit === place && x.id !== presentWork());
 	if (!found || !(await openWork(found.work.id, true))) await openAfresh(c, place);
-	keepSeen(place);
 }
 
 /** The circuit as the lesson has it, whatever was done to it before. */

@@ -3,7 +3,7 @@
 
 import { signal } from "@preact/signals";
 import type { Box, Drawing, Unit } from "../../protocol";
-import { svgNodes } from "../kit";
+import { parsed } from "./paint";
 
 /** Shows the drawing from one height to another, at a place on the page. */
 export interface Column {
@@ -73,12 +73,13 @@ function cutsOf(d: Drawing): Cuts {
 	let cuts = known.get(d);
 	if (!cuts) {
 		const bands = d.parts.flatMap((p) => (p.kind === "rung" && p.whole ? [p.whole] : [])).sort((a, b) => a.y - b.y);
-		const nodes = bands.length > 1 ? svgNodes(d.svg) : [];
+		const nodes = bands.length > 1 ? d.groups.map(parsed) : [];
 		const lines = reaches(d, nodes);
 		// Current paths stand beside each other: nothing is above anything.
 		const above = (y: Unit) =>
 			bands.every((b) => b.y >= y || b.y + b.h <= y + 1) && bands.some((b) => b.y + b.h <= y + 1);
-		const at = bands.map((b) => b.y).filter((y) => above(y) && !lines.some(([from, to]) => from < y && y < to));
+		const held = joined(lines);
+		const at = bands.map((b) => b.y).filter((y) => above(y) && !held.some(([from, to]) => from < y && y < to));
 		const rails = nodes.filter((n) => n.classList.contains("rail")).flatMap((n) => [...n.querySelectorAll("path")]);
 		const tops = rails.map((r) => Number(/^M[\d.]+[\s,]+([\d.]+)/.exec(r.getAttribute("d") ?? "")?.[1] ?? 850));
 		cuts = { at, head: tops.length > 0 ? Math.min(...tops) : 850 };
@@ -87,44 +88,80 @@ function cutsOf(d: Drawing): Cuts {
 	return cuts;
 }
 
+/** The same stretches, those that overlap as one. */
+function joined(lines: [Unit, Unit][]): [Unit, Unit][] {
+	const out: [Unit, Unit][] = [];
+	for (const [from, to] of [...lines].sort((a, b) => a[0] - b[0])) {
+		const last = out.at(-1);
+		if (last && from < last[1]) last[1] = Math.max(last[1], to);
+		else if (to > from) out.push([from, to]);
+	}
+	return out;
+}
+
 /** How far each wire and part reaches up and down. */
 function reaches(d: Drawing, nodes: SVGElement[]): [Unit, Unit][] {
 	const list: [Unit, Unit][] = d.parts
 		.filter((p) => p.kind !== "rung")
 		.map(({ box }): [Unit, Unit] => [box.y + 40, box.y + box.h - 40]);
-	for (const node of nodes) {
-		if (node.classList.contains("rail")) continue;
-		for (const path of [node, ...node.querySelectorAll("path")]) {
-			for (const line of (path.getAttribute("d") ?? "").split(/(?=M)/)) {
-				// Only straight wires are long; symbols are within their parts.
-				if (!/^M[\d\s.,L-]+Z?$/.test(line)) continue;
-				const ys = [...line.matchAll(/-?[\d.]+[\s,]+(-?[\d.]+)/g)].map((m) => Number(m[1]));
-				list.push([Math.min(...ys), Math.max(...ys)]);
-			}
+	for (const node of nodes) list.push(...reachOf(node));
+	return list;
+}
+
+/** What is known of a group: the same node comes again as long as the group is the same. */
+const reachKnown = new WeakMap<SVGElement, [Unit, Unit][]>();
+
+function reachOf(node: SVGElement): [Unit, Unit][] {
+	const had = reachKnown.get(node);
+	if (had) return had;
+	const list: [Unit, Unit][] = [];
+	const paths = node.classList.contains("rail") ? [] : node.querySelectorAll("path");
+	for (const path of paths) {
+		for (const line of (path.getAttribute("d") ?? "").split(/(?=M)/)) {
+			// Only straight wires are long; symbols are within their parts.
+			if (!/^M[\d\s.,L-]+Z?$/.test(line)) continue;
+			const ys = [...line.matchAll(/-?[\d.]+[\s,]+(-?[\d.]+)/g)].map((m) => Number(m[1]));
+			list.push([Math.min(...ys), Math.max(...ys)]);
 		}
 	}
+	reachKnown.set(node, list);
 	return list;
 }
 
 /** The cuts into so many columns whose highest is the lowest. */
 function split({ at, head }: Cuts, height: Unit, into: number): Unit[] | undefined {
 	if (into === 1) return [];
+	if (at.length < into - 1) return undefined;
+	let low = 0;
+	let high = height + head;
 	let best: Unit[] | undefined;
-	let least = Number.POSITIVE_INFINITY;
-	const go = (chosen: Unit[], from: number) => {
-		if (chosen.length === into - 1) {
-			const edges = [0, ...chosen, height];
-			const high = Math.max(...edges.slice(1).map((e, i) => e - (edges[i] as Unit) + (i > 0 ? head : 0)));
-			if (high < least) {
-				least = high;
-				best = chosen;
-			}
-			return;
-		}
-		for (let i = from; i < at.length; i++) go([...chosen, at[i] as Unit], i + 1);
-	};
-	go([], 0);
+	while (low <= high) {
+		const most = Math.floor((low + high) / 2);
+		const cuts = within(at, head, height, into, most);
+		if (cuts) {
+			best = cuts;
+			high = most - 1;
+		} else low = most + 1;
+	}
 	return best;
+}
+
+/** Cuts into so many columns of which none is higher; undefined if there are none. */
+function within(at: Unit[], head: Unit, height: Unit, into: number, most: Unit): Unit[] | undefined {
+	const cuts: Unit[] = [];
+	let from = 0;
+	let i = 0;
+	while (cuts.length < into - 1) {
+		const reach = from + most - (cuts.length > 0 ? head : 0);
+		// One cut at least must be left for each column that is still to come.
+		const last = at.length - (into - 1 - cuts.length);
+		let next = -1;
+		while (i <= last && (at[i] as Unit) <= reach) next = at[i++] as Unit;
+		if (next < 0) return undefined;
+		cuts.push(next);
+		from = next;
+	}
+	return height - from + head <= most ? cuts : undefined;
 }
 
 /** The page on which a drawing becomes largest in a room, given in units at natural size. */

@@ -44,19 +44,25 @@ export class GroupsLayer {
 	private node(m: Mark): SVGGElement {
 		const had = this.made.get(m.id);
 		if (had?.svg === m.svg) return had.node;
-		const node = svgElement("g", { class: m.class });
-		if (m.shows) node.setAttribute("data-shows", m.shows);
-		node.append(...svgNodes(m.svg));
+		const node = parsed(m).cloneNode(true) as SVGGElement;
 		this.made.set(m.id, { svg: m.svg, node });
 		return node;
 	}
 }
 
-/** The marks of the board's state. */
-export class MarksLayer extends GroupsLayer {
-	constructor() {
-		super("marks");
-	}
+const templates = new Map<string, { svg: string; node: SVGGElement }>();
+const mostTemplates = 20_000;
+
+/** A group as nodes; what was read once is not read again. Clone it to show it. */
+export function parsed(m: Mark): SVGGElement {
+	const had = templates.get(m.id);
+	if (had?.svg === m.svg) return had.node;
+	const node = svgElement("g", { class: m.class });
+	if (m.shows) node.setAttribute("data-shows", m.shows);
+	node.append(...svgNodes(m.svg));
+	if (templates.size > mostTemplates) templates.clear();
+	templates.set(m.id, { svg: m.svg, node });
+	return node;
 }
 
 interface Ring {

@@ -13,6 +13,7 @@ export const shownSeconds = signal(30);
 /** The rows chosen, in order; empty for the usual ones. */
 export const chosenRows = signal<string[]>([]);
 
+const afterEdit = 150;
 const mostOften = 125;
 /** A chart that takes long is drawn less often: the board comes first. */
 const share = 8;
@@ -67,6 +68,7 @@ export class ChartPicture {
 	private lastAt = 0;
 	private cost = 0;
 	private seen = true;
+	private waitedFor = -1;
 	private due: ReturnType<typeof setTimeout> | undefined;
 	private stops: (() => void)[] = [];
 	/** Set while the cursor is dragged: the window must not move under it. */
@@ -115,7 +117,12 @@ export class ChartPicture {
 		this.fittingFor = form;
 		const key = `${next.from} ${next.to} ${f.events} ${f.from} ${form} ${this.fitting.join()}`;
 		if (key === this.drawn || this.busy || this.due !== undefined) return;
-		const wait = playing.peek() ? this.lastAt + Math.max(mostOften, this.cost * share) - performance.now() : 0;
+		let wait = playing.peek() ? this.lastAt + Math.max(mostOften, this.cost * share) - performance.now() : 0;
+		if (this.drawn && this.waitedFor !== generation.peek()) {
+			// The text was changed: who types on wants the drawing first.
+			this.waitedFor = generation.peek();
+			wait = Math.max(wait, afterEdit);
+		}
 		if (wait > 0) {
 			this.due = setTimeout(() => this.again(), wait);
 			return;

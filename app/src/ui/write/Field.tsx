@@ -1,6 +1,6 @@
 // A field with its name above it.
 
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 
 let last = 0;
 
@@ -20,7 +20,7 @@ export function Field(p: {
 	if (!id.current) id.current = `field-${++last}`;
 	const untouched = useRef(true);
 	// A dialog that opens gives the focus to what is marked for it; elsewhere it must be taken.
-	useEffect(() => {
+	useLayoutEffect(() => {
 		if (p.focus) input.current?.focus();
 	}, []);
 	const mark = () => {

@@ -1,7 +1,7 @@
 // The second step of a picker: the tag, the label and the settings of a device
 // that is to be made, and which of its contacts is meant.
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { complain } from "../../desk";
 import { call } from "../../engine";
 import type { Kind } from "../../protocol";
@@ -69,6 +69,9 @@ export function NewDevice(props: { kind: Kind; pick: Pick; onBack(): void; onDon
 		freeTag(kind, pick.taken ?? [])
 			.then(setTag)
 			.catch(complain);
+	}, []);
+	// At once: a moment later the user may be in another field.
+	useLayoutEffect(() => {
 		const first = byFinger() ? undefined : form.current?.querySelector("input");
 		(first ?? form.current)?.focus();
 	}, []);

@@ -1,6 +1,6 @@
 // The searchable list of a picker.
 
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { complain, sheet } from "../../desk";
 import * as doc from "../../doc";
 import { call } from "../../engine";
@@ -37,7 +37,7 @@ function useOffers(pick: Pick): OfferGroup[] {
 /** Gives the focus to where it begins, and keeps the offer that is meant in sight. */
 function useSight(start: { current: HTMLElement | null }, hereID: string | undefined) {
 	// A dialog that opens gives the focus to what is marked for it; in one that is open it must be taken.
-	useEffect(() => start.current?.focus(), []);
+	useLayoutEffect(() => start.current?.focus(), []);
 	useEffect(() => {
 		if (hereID) document.getElementById(hereID)?.scrollIntoView({ block: "nearest" });
 	}, [hereID]);
