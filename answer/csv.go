@@ -41,6 +41,7 @@ type table struct {
 	k         *collector
 	separator byte
 	at        [len(columnNames)]int // the columns' places, -1 for none
+	wide      int                   // how many columns there are
 }
 
 // header reads the first row, and reports whether the others can be read.
@@ -56,6 +57,7 @@ func (t *table) header() bool {
 		}
 	}
 	cells, _ := t.cells(text)
+	t.wide = len(cells)
 	for i := range t.at {
 		t.at[i] = -1
 	}
@@ -97,6 +99,10 @@ func (t *table) row() bool {
 	}
 	if t.at[answerColumn] >= len(cells) || t.at[signalColumn] >= len(cells) {
 		t.k.problem(number, 0, "The row has %s, too few for an answer. Is the separator the same as in the first row?", counted(len(cells), "cell"))
+		return true
+	}
+	if extra := strings.TrimSpace(strings.Join(cells[min(t.wide, len(cells)):], "")); extra != "" {
+		t.k.problem(number, 0, "The row has %s, the first row %d. An answer with the separator in it must stand in quotes.", counted(len(cells), "cell"), t.wide)
 		return true
 	}
 	signal, said := cell(signalColumn), cell(answerColumn)
