@@ -84,7 +84,7 @@ browser: build
 	cd app && npm test
 
 bench: build
-	GOMAXPROCS=1 $(GO) test ./engine ./notation ./schematic ./page/... ./sheet ./cmd/tarry -run '^$$' -bench . -benchtime 3x | grep -v '^ok\|^PASS\|no test files'
+	GOMAXPROCS=1 $(GO) test ./engine ./notation ./schematic ./page/... ./sheet ./misread ./answer ./exercise ./cmd/tarry -run '^$$' -bench . -benchtime 3x | grep -v '^ok\|^PASS\|no test files'
 	cd app && npm run --silent bench
 
 clean:

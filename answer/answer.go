@@ -1,5 +1,12 @@
-// Package answer judges what a learner drew: FirstWrong finds the first instant
-// at which a line differs from the right one, Wrong.Sentence says it.
+// Package answer marks what learners drew, and says why it may be wrong.
+//
+//	item := answer.NewItem("1", c, &c.Scripts[0], signals)
+//	answers, problems := answer.ReadCSV(file)
+//	marked := answer.Mark(item, answers[0], tolerance)
+//	answer.NewDiagnoser(item, tolerance).Diagnose(answers[0])
+//
+// FirstWrong finds the first instant at which a line differs from the right one,
+// Wrong.Sentence says it. Overrules are what a human says instead of a mark.
 package answer
 
 // Two lines alternate between on and off, so once their starts agree the edges
@@ -18,17 +25,8 @@ import (
 	"sort"
 	"time"
 
-	"tarry/circuit"
 	"tarry/trace"
 )
-
-// Line is what a learner says of a signal over a run. Edges are those that
-// trace.Edges would return: the value from the start, then every change; only
-// At and On are looked at. Without edges the line is not drawn.
-type Line struct {
-	Signal circuit.Signal
-	Edges  []trace.Edge
-}
 
 // Kind is how a line differs.
 type Kind uint8
@@ -67,13 +65,17 @@ func FirstWrong(right, given []trace.Edge, end, tolerance time.Duration) (Wrong,
 	if len(given) == 0 {
 		return Wrong{Kind: NotDrawn}, true
 	}
-	c := comparison{end: max(end, 0), tolerance: max(tolerance, 0)}
-	a, b := c.read(right), c.read(given)
+	c := comparison{end: max(end, 0), tolerance: Tolerance{Time: max(tolerance, 0)}}
+	return c.first(c.read(right), c.read(given))
+}
+
+// first finds the first difference.
+func (c comparison) first(a, b level) (Wrong, bool) {
 	if a.start == b.start {
 		return c.compare(a, b)
 	}
 	w, wrong := Wrong{Kind: WrongStart, On: a.start}, true
-	for _, try := range [][2]level{{c.late(a), b}, {a, c.late(b)}} {
+	for _, try := range [][2]level{{c.lateRight(a), b}, {a, c.lateGiven(b)}} {
 		if try[0].start != try[1].start {
 			continue
 		}
@@ -94,8 +96,46 @@ type level struct {
 	at    []time.Duration
 }
 
+// Tolerance is how far an edge may stand from the right one. The zero value
+// asks for the exact time.
+type Tolerance struct {
+	// Time is how far an edge may lie off.
+	Time time.Duration
+	// Square is the width of the squares that the answer was drawn in, 0 for none.
+	// An edge anywhere in the square of the right one counts, and on both its lines;
+	// where the right edge is on a line, so must the given one be, or nearer to it
+	// than to the next line.
+	Square time.Duration
+}
+
+// slip is how far an edge may be moved by a slip of the pencil: a square, or as
+// much again as the tolerance.
+func (t Tolerance) slip() time.Duration {
+	if t.Square > 0 {
+		return t.Square
+	}
+	return 2 * t.Time
+}
+
 // comparison is the rule by which lines are compared.
-type comparison struct{ end, tolerance time.Duration }
+type comparison struct {
+	end       time.Duration
+	tolerance Tolerance
+}
+
+// reach returns the first and the last place that count as the place of an edge.
+// Both rise with it.
+func (c comparison) reach(at time.Duration) (low, high time.Duration) {
+	low, high = at-c.tolerance.Time, at+c.tolerance.Time
+	if s := c.tolerance.Square; s > 0 {
+		line, half := at.Truncate(s), (s-1)/2
+		if line == at {
+			return min(low, at-half), max(high, at+half)
+		}
+		return min(low, line), max(high, line+s)
+	}
+	return low, high
+}
 
 // read puts edges in order, moves what lies outside the run to its ends, and
 // drops whatever has no width.
@@ -105,7 +145,14 @@ func (c comparison) read(edges []trace.Edge) level {
 	}
 	edges = slices.Clone(edges)
 	sort.SliceStable(edges, func(i, j int) bool { return edges[i].At < edges[j].At })
-	l := level{start: edges[0].On}
+	l, _ := c.readFrom(edges)
+	return l
+}
+
+// readFrom does so with edges that are in order, and says which of them the
+// level's changes are.
+func (c comparison) readFrom(edges []trace.Edge) (l level, from []int) {
+	l = level{start: edges[0].On}
 	now := l.start
 	for i, e := range edges {
 		at := min(max(e.At, 0), c.end)
@@ -116,15 +163,24 @@ func (c comparison) read(edges []trace.Edge) level {
 			l.start, now = e.On, e.On
 		case e.On != now:
 			l.at, now = append(l.at, at), e.On
+			from = append(from, i)
 		}
+	}
+	return l, from
+}
+
+// lateRight returns the right line as if its first edge had fallen before the
+// start, if the tolerance lets it.
+func (c comparison) lateRight(l level) level {
+	if len(l.at) > 0 && c.near(l.at[0], 0) {
+		return level{!l.start, l.at[1:]}
 	}
 	return l
 }
 
-// late returns the line as if its first edge had fallen before the start, if
-// the tolerance lets it.
-func (c comparison) late(l level) level {
-	if len(l.at) > 0 && l.at[0] <= c.tolerance {
+// lateGiven does the same to a learner's line.
+func (c comparison) lateGiven(l level) level {
+	if len(l.at) > 0 && c.near(0, l.at[0]) {
 		return level{!l.start, l.at[1:]}
 	}
 	return l
@@ -137,10 +193,10 @@ func (c comparison) compare(right, given level) (Wrong, bool) {
 		switch {
 		case i >= len(given.at):
 			r := right.at[i]
-			return Wrong{At: r, Kind: Missing, On: on, Right: r}, !c.mayLack(r)
+			return Wrong{At: r, Kind: Missing, On: on, Right: r}, !c.near(r, c.end)
 		case i >= len(right.at):
 			g := given.at[i]
-			return Wrong{At: g, Kind: Extra, On: on, Given: g}, !c.mayLack(g)
+			return Wrong{At: g, Kind: Extra, On: on, Given: g}, !c.near(c.end, g)
 		case !c.near(right.at[i], given.at[i]):
 			return c.differ(right.at[i:], given.at[i:], on), true
 		}
@@ -149,19 +205,20 @@ func (c comparison) compare(right, given level) (Wrong, bool) {
 	return Wrong{}, false
 }
 
-func (c comparison) near(a, b time.Duration) bool { return max(a-b, b-a) <= c.tolerance }
-
-// mayLack reports whether an edge might as well stand behind the end.
-func (c comparison) mayLack(at time.Duration) bool { return c.end-at <= c.tolerance }
+// near reports whether a given edge stands where the right one may.
+func (c comparison) near(right, given time.Duration) bool {
+	low, high := c.reach(right)
+	return low <= given && given <= high
+}
 
 // differ names the difference of two lines whose first edges stand too far
 // apart.
 func (c comparison) differ(right, given []time.Duration, on bool) Wrong {
 	r, g := right[0], given[0]
 	switch {
-	case c.fitsLater(g, right):
+	case later(right, func(at time.Duration) bool { return c.near(at, g) }):
 		return Wrong{At: r, Kind: Missing, On: on, Right: r}
-	case c.fitsLater(r, given):
+	case later(given, func(at time.Duration) bool { return c.near(r, at) }):
 		return Wrong{At: g, Kind: Extra, On: on, Given: g}
 	case g < r:
 		return Wrong{At: g, Kind: Early, On: on, Right: r, Given: g}
@@ -169,10 +226,10 @@ func (c comparison) differ(right, given []time.Duration, on bool) Wrong {
 	return Wrong{At: r, Kind: Late, On: on, Right: r, Given: g}
 }
 
-// fitsLater reports whether an edge fits a later one of the same direction.
-func (c comparison) fitsLater(at time.Duration, edges []time.Duration) bool {
+// later reports whether a later edge of the same direction fits.
+func later(edges []time.Duration, fits func(time.Duration) bool) bool {
 	for i := 2; i < len(edges); i += 2 {
-		if c.near(at, edges[i]) {
+		if fits(edges[i]) {
 			return true
 		}
 	}

@@ -18,7 +18,7 @@ func (m *Machine) Act(at time.Duration, actions ...circuit.Action) {
 		return
 	}
 	m.moveTo(at)
-	if !m.quiet && m.tieAhead(at, actions) {
+	if !m.quiet && !m.one && m.tieAhead(at, actions) {
 		m.lookAtTie(at, actions)
 	}
 	m.do(actions)
@@ -140,6 +140,9 @@ func (m *Machine) setPreset(a circuit.Action) bool {
 	}
 	id := m.emit(a.Device, trace.PresetPart, m.trace.AddPreset(s.preset), trace.None)
 	if m.has(a.Device, bitRunning) {
+		if m.plan.devices[a.Device].function == circuit.RestartsAtSet {
+			m.since[a.Device].start = m.now
+		}
 		m.since[a.Device].also = id
 		m.run(a.Device, b2i(m.has(a.Device, bitPhase)))
 	}
@@ -155,6 +158,7 @@ func (m *Machine) supply(on bool) bool {
 	m.live, m.allLoads = on, true
 	m.supplyBy = m.trace.Add(m.now, int(m.step), circuit.NoDevice, trace.SupplyPart, b2i(on))
 	if on {
+		m.powerUp()
 		return true
 	}
 	for i := range m.devices {

@@ -33,6 +33,7 @@ type Machine struct {
 	plan  *plan
 	trace *trace.Trace
 	quiet bool // a trial of another order: it looks for no ties and races itself
+	one   bool // Options.OneOrder
 	limit int
 
 	now       time.Duration
@@ -62,6 +63,7 @@ type Machine struct {
 	fired         []int32
 	loop          loopWatch
 	search        search
+	slides        [][]slide // of each device, where a hidden function needs them
 	trial         *trial
 	races         int            // looks for races so far
 	notedNow      []trace.Notice // races noted at this instant
@@ -136,6 +138,9 @@ type Options struct {
 	// NoCauses leaves the causes out: smaller and faster, but nothing can be
 	// explained.
 	NoCauses bool
+	// OneOrder leaves out the looks whether another order would end differently:
+	// faster, but there are no notices of ties and races.
+	OneOrder bool
 }
 
 // DefaultLimit is how many events a run may have if nothing else is said.
@@ -148,6 +153,7 @@ func New(c *circuit.Circuit, opt Options) *Machine {
 		plan:    p,
 		trace:   &trace.Trace{Circuit: c, Wiring: p.wiring, NoCauses: opt.NoCauses},
 		limit:   opt.Limit,
+		one:     opt.OneOrder,
 		devices: make([]deviceState, len(p.devices)),
 		clocks:  newClocks(len(p.devices) + len(p.plants)),
 		since:   make([]clockState, len(p.devices)+len(p.plants)),
@@ -161,6 +167,9 @@ func New(c *circuit.Circuit, opt Options) *Machine {
 	}
 	m.search.seen = make([]uint32, len(p.wiring.Nets))
 	m.wishes = make([]wish, len(p.islands))
+	if p.slides {
+		m.slides = make([][]slide, len(p.devices))
+	}
 	m.reset()
 	return m
 }
@@ -186,6 +195,9 @@ func (m *Machine) reset() {
 	}
 	for i := range m.moved {
 		m.moved[i] = m.moved[i][:0]
+	}
+	for i := range m.slides {
+		m.slides[i] = m.slides[i][:0]
 	}
 	m.dirty = m.dirty[:0]
 	for i := range m.plan.contacts {
@@ -222,6 +234,7 @@ func (m *Machine) Start() {
 	}
 	m.live, m.allLoads = true, true
 	m.supplyBy = m.trace.Add(0, 0, circuit.NoDevice, trace.SupplyPart, 1)
+	m.powerUp()
 	m.settle()
 	m.trace.Startup = m.trace.Len()
 }
@@ -346,7 +359,7 @@ func (m *Machine) Clocks() []Clock {
 // Copy returns an independent machine in the same state. Its trace begins
 // empty.
 func (m *Machine) Copy() *Machine {
-	c := &Machine{plan: m.plan, limit: m.limit,
+	c := &Machine{plan: m.plan, limit: m.limit, one: m.one,
 		trace: &trace.Trace{Circuit: m.trace.Circuit, Wiring: m.trace.Wiring, NoCauses: m.trace.NoCauses}}
 	c.search.seen = make([]uint32, len(m.search.seen))
 	c.wishes = make([]wish, len(m.wishes))
@@ -381,6 +394,7 @@ func (m *Machine) CopyFrom(o *Machine) {
 	m.candidates = append(m.candidates[:0], o.candidates...)
 	m.reacting, m.movers, m.between = m.reacting[:0], m.movers[:0], append(m.between[:0], o.between...)
 	m.notedNow = append(m.notedNow[:0], o.notedNow...)
+	m.copySlides(o)
 	m.loop.on = false
 	m.trace.Ending = trace.Running
 }

@@ -26,13 +26,15 @@ type plan struct {
 	// loadList[loadsAt[n]:loadsAt[n+1]].
 	loadsAt   []int32
 	loadList  []int32
-	terminals []circuit.NetID // of the islands with tables, island by island
-	members   [][]int32       // contacts of each island
-	large     int             // how many islands have no table
-	islandOf  []int32         // of each net, -1 for the rails and for nets without contacts
-	coilOf    []int32         // of each device, its main load, -1 for none
-	positions [][]span        // of each selector, the contacts of each position
-	watching  [][]int32       // of each device, the plant rules that watch its main load
+	terminals []circuit.NetID    // of the islands with tables, island by island
+	members   [][]int32          // contacts of each island
+	large     int                // how many islands have no table
+	islandOf  []int32            // of each net, -1 for the rails and for nets without contacts
+	coilOf    []int32            // of each device, its main load, -1 for none
+	positions [][]span           // of each selector, the contacts of each position
+	watching  [][]int32          // of each device, the plant rules that watch its main load
+	powered   []circuit.DeviceID // timers that a learner takes to start with the supply
+	slides    bool               // a timer slides its coil's edges
 }
 
 // devicePlan is what does not change about a device; small, because every
@@ -145,6 +147,10 @@ func (p *plan) layDevices() {
 		dp := &p.devices[i]
 		*dp = devicePlan{kind: d.Kind, function: d.Function,
 			travels: d.Operate != 0 || d.Release != 0, air: d.Stored() == circuit.Air}
+		p.slides = p.slides || d.Function == circuit.Slides
+		if d.Function == circuit.FromPowerUp {
+			p.powered = append(p.powered, circuit.DeviceID(i))
+		}
 		if d.Kind == circuit.Selector {
 			for pos := range d.Positions {
 				p.positions[i] = append(p.positions[i], p.addRefs(of[i], func(k circuit.Contact) bool { return k.Position == pos }))

@@ -59,7 +59,7 @@ func (m *Machine) thwarts(d circuit.DeviceID, contacts span, up bool) bool {
 // lookForRace looks at the loads that changed in this small step before their
 // devices react.
 func (m *Machine) lookForRace() {
-	if m.quiet {
+	if m.quiet || m.one {
 		return
 	}
 	m.allWishes()
@@ -295,7 +295,7 @@ func nextOrder(order []int) bool {
 // lookForRaceOfClocks looks at the clocks that are due together, before they
 // fire.
 func (m *Machine) lookForRaceOfClocks() {
-	if m.quiet {
+	if m.quiet || m.one {
 		return
 	}
 	m.wishStamp++

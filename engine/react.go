@@ -187,6 +187,8 @@ func (m *Machine) reactTimer(d circuit.DeviceID, p *devicePlan, part trace.Part,
 		} else {
 			m.backToRest(d, by)
 		}
+	default:
+		m.reactHidden(d, p, part, on, by)
 	}
 }
 
@@ -271,6 +273,10 @@ func (m *Machine) timeOut(d circuit.DeviceID, p *devicePlan, phase int, c *clock
 			id := m.emit(d, trace.Clock, 0, by)
 			m.trace.Because(also)
 			m.trace.Mark(id, trace.Held)
+			return
+		}
+	default:
+		if up, next = m.hiddenTimeOut(d, p.function, phase); up == m.has(d, bitTimed) {
 			return
 		}
 	}

@@ -132,6 +132,10 @@ type suggested struct {
 	Tag string `json:"tag"`
 }
 
+type overruling struct {
+	Text string `json:"text"`
+}
+
 type formed struct {
 	Form string `json:"form"`
 }
@@ -171,6 +175,15 @@ var calls = map[string]call{
 	"sheets":    of((*tarry.Desk).Sheets),
 	"pdf":       of((*tarry.Desk).PDF),
 	"export":    of((*tarry.Desk).Export),
+	"mark":      of((*tarry.Desk).Mark),
+	"press":     of((*tarry.Desk).Press),
+	"telling":   of((*tarry.Desk).Telling),
+	"levels":    of(func(d *tarry.Desk, _ none) ([]tarry.DeskChoice, error) { return d.Levels() }),
+	"question":  of((*tarry.Desk).Question),
+	"choose":    of((*tarry.Desk).Choose),
+	"class":     of((*tarry.Desk).Class),
+	"classfile": of((*tarry.Desk).ClassFile),
+	"overrules": of(func(d *tarry.Desk, r overruling) (tarry.DeskOverrules, error) { return d.Overrules(r.Text) }),
 	"record":    of(func(d *tarry.Desk, r formed) (tarry.DeskFile, error) { return d.Record(r.Form) }),
 	"run":       of(func(d *tarry.Desk, r scripting) (tarry.DeskRun, error) { return d.Run(r.Script) }),
 }

@@ -101,6 +101,7 @@ person decide.`,
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(t.check(), t.runCommand(), t.why(), t.chart(), t.draw(), t.story(), t.sheet(),
-		t.contact(), t.symbols(), t.format(), t.library(), t.app(), t.pack())
+		t.contact(), t.symbols(), t.format(), t.library(), t.app(), t.pack(),
+		t.misread(), t.tell(), t.exercise(), t.mark(), t.class())
 	return root
 }

@@ -204,6 +204,7 @@ export const write = {
 	},
 
 	scripts: {
+		telling: "What do these scripts let pass?",
 		title: "Scripts",
 		none: "There is no script yet. Operate the circuit under Run and keep what your hands did.",
 		play: "Play",

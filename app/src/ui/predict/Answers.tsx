@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { w } from "../../words";
 import { Button, Choice } from "../kit";
+import { Diagnosis, followsOnly, RowMarks } from "../mark/Diagnosis";
 import { inWords, readAnswer } from "./answer";
 import { flat, flipFrom } from "./line";
 import { atReveal, blank, end, explain, lineFor, revealed, rowsDrawn, setLine, sure, wordFor } from "./state";
@@ -124,11 +125,12 @@ export function Results() {
 				{rows.map((r) => (
 					<li key={r.row} class={r.right ? "right" : "wrong"}>
 						<p>
-							<b class="verdict">{r.right ? t.right : t.wrong}</b>
+							<b class="verdict">{r.right ? t.right : followsOnly(r.row) ? w.mark.right.followOn : t.wrong}</b>
 							<b>{r.row}</b>
 							<small>{sureWords(sure.value[r.row] ?? "")}</small>
 						</p>
 						<p>{r.words}</p>
+						{!r.right && <RowMarks row={r.row} said={r.words} />}
 						{thought(sure.value[r.row] ?? "", r.right) && <p>{thought(sure.value[r.row] ?? "", r.right)}</p>}
 						{r.at >= 0 && (
 							<Button label={t.whyLabel(r.row, r.at)} onClick={() => explain(r.row, r.at)}>
@@ -138,6 +140,7 @@ export function Results() {
 					</li>
 				))}
 			</ul>
+			<Diagnosis />
 		</section>
 	);
 }

@@ -8,6 +8,10 @@ import { w } from "../../words";
 import { Drawing } from "../Drawing";
 import { Button, Choice } from "../kit";
 import { Notes } from "../lesson/Notes";
+import { ChooseChart } from "../mark/Choose";
+import { ClassPage } from "../mark/Class";
+import { type Task as Kind, task, tasks } from "../mark/task";
+import { TellingPage } from "../tell/Telling";
 import { Answers, Results } from "./Answers";
 import { Attempts } from "./Attempts";
 import { Draw } from "./Draw";
@@ -38,20 +42,42 @@ import {
 const t = w.predict;
 
 export function Predict() {
+	const kind = task.value;
+	return (
+		<div class={`predict predict-${kind}`}>
+			<header>
+				<h2>{kind === "draw" ? t.title : w.mark.task[kind]}</h2>
+				{kind === "draw" && <p>{t.lead}</p>}
+				<Choice<Kind>
+					label={w.mark.tasks}
+					value={kind}
+					of={tasks.map((k) => ({ value: k, words: w.mark.task[k] }))}
+					onChange={(k) => {
+						task.value = k;
+					}}
+				/>
+			</header>
+			{lesson && kind === "draw" && <Notes folded />}
+			{kind === "mark" ? <ClassPage /> : kind === "tell" ? <TellingPage /> : <Learners kind={kind} />}
+		</div>
+	);
+}
+
+/** What learners do, and what they did. */
+function Learners(p: { kind: Kind }) {
 	const scripts = sheet.value?.scripts ?? [];
 	return (
-		<div class="predict">
-			<header>
-				<h2>{t.title}</h2>
-				<p>{t.lead}</p>
-			</header>
-			{lesson && <Notes folded />}
-			<div class="predict-desk">
-				<Circuit key={docName.value} />
-				<div class="predict-task">{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}</div>
-			</div>
+		<>
+			{p.kind === "choose" ? (
+				<ChooseChart />
+			) : (
+				<div class="predict-desk">
+					<Circuit key={docName.value} />
+					<div class="predict-task">{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}</div>
+				</div>
+			)}
 			<Attempts />
-		</div>
+		</>
 	);
 }
 

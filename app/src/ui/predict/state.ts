@@ -232,6 +232,17 @@ export function hide(row: string, yes: boolean) {
 	draw();
 }
 
+/** Asks for these rows too, where the lesson doesn't say which. */
+export function askAlso(rows: string[]) {
+	if (fixed.value) return;
+	const order = asked.value.map((r) => r.name);
+	hidden.value = order.filter((n) => hidden.value.includes(n) || rows.includes(n));
+	draw();
+}
+
+/** What was answered, for the marks. */
+export const answered = () => ({ script: script.value, given: given(), tolerance: allowed.value });
+
 /** Redraws at another width: blank as it was, or with the answer. */
 export function resized(px: number) {
 	if (Math.abs(px - room.value) < 24) return;

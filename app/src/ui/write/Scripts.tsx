@@ -3,6 +3,7 @@
 import { change, mode, sheet, start } from "../../desk";
 import { w } from "../../words";
 import { Button } from "../kit";
+import { task } from "../mark/task";
 import { asking } from "./state";
 
 const s = w.write.scripts;
@@ -17,6 +18,12 @@ function rename(name: string) {
 	asking.value = { name: "form", form: { ask: "script", name } };
 }
 
+/** What the scripts let pass, and better presses. */
+function toTelling() {
+	task.value = "tell";
+	mode.value = "predict";
+}
+
 export function Scripts() {
 	const list = sheet.value?.scripts ?? [];
 	return (
@@ -24,7 +31,7 @@ export function Scripts() {
 			<summary>
 				{s.title} ({list.length})
 			</summary>
-			{list.length === 0 && <p class="hint">{s.none}</p>}
+			{list.length === 0 ? <p class="hint">{s.none}</p> : <Button onClick={toTelling}>{s.telling}</Button>}
 			<ul>
 				{list.map((x, i) => (
 					<li key={x.name}>

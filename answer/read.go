@@ -1,0 +1,273 @@
+package answer
+
+// What learners hand in is read a line at a time, so that a file of any size
+// takes little memory. What can't be understood is listed and left out, and the
+// rest is kept. Lists have limits; what lies beyond is said once.
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"tarry/trace"
+)
+
+// Answer is what a learner says of an item: a line for each signal.
+type Answer struct {
+	// Learner and Item are as the file has them, "" if it says nothing.
+	Learner, Item string
+	Lines         []Line
+	// Circuit, Script and Text are the item itself, where the file brings it: the
+	// circuit's name, the script's name and the circuit as text.
+	Circuit, Script, Text string
+}
+
+// Line is what a learner says of a signal: what it starts with, and the times at
+// which it changes over, rising.
+type Line struct {
+	Signal string // as the notation writes it: H1, KT1.notc
+	Start  bool   // on or closed
+	At     []time.Duration
+	Sure   Sure
+}
+
+// Edges returns the line as trace.Edges would.
+func (l Line) Edges() []trace.Edge {
+	edges := make([]trace.Edge, 1, len(l.At)+1)
+	edges[0] = trace.Edge{On: l.Start, Event: trace.None}
+	on := l.Start
+	for _, at := range l.At {
+		on = !on
+		edges = append(edges, trace.Edge{At: at, On: on, Event: trace.None})
+	}
+	return edges
+}
+
+// Sure is how certain a learner is of a line.
+type Sure uint8
+
+// The grades. The zero value is a learner who doesn't say.
+const (
+	Unsaid Sure = iota
+	Guess
+	Fairly
+	Certain
+)
+
+var sureWords = [...]string{"", "guess", "fairly", "certain"}
+
+// String returns the word that stands in a file.
+func (s Sure) String() string { return sureWords[s] }
+
+func sureOf(word string) (Sure, bool) {
+	for i, w := range sureWords {
+		if strings.EqualFold(w, word) {
+			return Sure(i), true
+		}
+	}
+	return Unsaid, false
+}
+
+// Problem is what is wrong with an answer, or with a line of a file.
+type Problem struct {
+	Line   int    // from 1; 0 for the whole
+	Column int    // in characters, from 1; 0 for the whole line
+	Reason string // a sentence or two, with the way out
+	Note   bool   // nothing is lost by it
+}
+
+// String says where and what.
+func (p Problem) String() string {
+	switch {
+	case p.Line == 0:
+		return p.Reason
+	case p.Column == 0:
+		return fmt.Sprintf("line %d: %s", p.Line, p.Reason)
+	}
+	return fmt.Sprintf("line %d, column %d: %s", p.Line, p.Column, p.Reason)
+}
+
+// The limits of a file.
+const (
+	maxLine     = 64 << 10 // bytes
+	maxLines    = 100_000  // learners' lines
+	maxEdges    = 1_000_000
+	maxName     = 200 // bytes
+	maxProblems = 100
+)
+
+// collector gathers answers and problems within the limits.
+type collector struct {
+	answers  []*Answer
+	at       map[[2]string]*Answer
+	lines    map[[3]string]int // where each learner's line stands
+	edges    int
+	problems []Problem
+	more     int // problems beyond the limit
+	full     bool
+}
+
+func newCollector() *collector {
+	return &collector{at: map[[2]string]*Answer{}, lines: map[[3]string]int{}}
+}
+
+func (k *collector) problem(line, column int, format string, values ...any) {
+	if len(k.problems) >= maxProblems {
+		k.more++
+		return
+	}
+	k.problems = append(k.problems, Problem{line, column, fmt.Sprintf(format, values...), false})
+}
+
+func (k *collector) note(line int, format string, values ...any) {
+	before := len(k.problems)
+	k.problem(line, 0, format, values...)
+	if len(k.problems) > before {
+		k.problems[before].Note = true
+	}
+}
+
+// add keeps a line of an answer. A second one of a learner for the same signal of
+// an item is a problem, unless it is to replace the first.
+func (k *collector) add(where int, learner, item string, l Line, again bool) {
+	for _, name := range []string{learner, item, l.Signal} {
+		if len(name) > maxName {
+			k.problem(where, 0, "The name %s is longer than %d bytes. Shorten it.", quote(name), maxName)
+			return
+		}
+	}
+	k.edges += len(l.At)
+	if len(k.lines) >= maxLines || k.edges > maxEdges {
+		k.full = true
+		k.problem(where, 0, "The file holds more than %d lines or %d edges; nothing from here on was read. Split it.", maxLines, maxEdges)
+		return
+	}
+	a := k.at[[2]string{learner, item}]
+	if a == nil {
+		a = &Answer{Learner: learner, Item: item}
+		k.at[[2]string{learner, item}] = a
+		k.answers = append(k.answers, a)
+	}
+	key := [3]string{learner, item, l.Signal}
+	first, twice := k.lines[key]
+	switch {
+	case !twice:
+		k.lines[key] = where
+		a.Lines = append(a.Lines, l)
+	case again:
+		for i := range a.Lines {
+			if a.Lines[i].Signal == l.Signal {
+				a.Lines[i] = l
+			}
+		}
+	default:
+		stays := "the first"
+		if first > 0 {
+			stays = fmt.Sprintf("the one of line %d", first)
+		}
+		k.problem(where, 0, "This is a second answer for %s%s; %s stays. Take one of them out.", quote(l.Signal), of(learner, item), stays)
+	}
+}
+
+// of says whose line it is, as far as that is known.
+func of(learner, item string) string {
+	text := ""
+	if learner != "" {
+		text += " by " + quote(learner)
+	}
+	if item != "" {
+		text += " in item " + quote(item)
+	}
+	return text
+}
+
+// result returns what was gathered.
+func (k *collector) result() ([]Answer, []Problem) {
+	list := make([]Answer, len(k.answers))
+	for i, a := range k.answers {
+		list[i] = *a
+	}
+	if k.more > 0 {
+		k.problems = append(k.problems, Problem{Reason: fmt.Sprintf("There are %d more problems. Cure these first.", k.more)})
+	}
+	return list, k.problems
+}
+
+// lineReader reads lines, leaves out those that are too long, and can be given
+// lines back.
+type lineReader struct {
+	from   *bufio.Reader
+	number int // of the line read last
+	back   []string
+	k      *collector
+}
+
+func newLineReader(r io.Reader, k *collector) *lineReader {
+	return &lineReader{from: bufio.NewReaderSize(r, maxLine), k: k}
+}
+
+// next returns the next line without its end, and false at the end of the file.
+func (r *lineReader) next() (string, bool) {
+	if n := len(r.back); n > 0 {
+		line := r.back[n-1]
+		r.back = r.back[:n-1]
+		r.number++
+		return line, true
+	}
+	for {
+		line, err := r.from.ReadSlice('\n')
+		if len(line) == 0 && err != nil {
+			r.fail(err)
+			return "", false
+		}
+		r.number++
+		if errors.Is(err, bufio.ErrBufferFull) {
+			r.k.problem(r.number, 0, "The line is longer than %d bytes and was left out. Is this the right file?", maxLine)
+			for errors.Is(err, bufio.ErrBufferFull) {
+				_, err = r.from.ReadSlice('\n')
+			}
+			r.fail(err)
+			continue
+		}
+		r.fail(err)
+		text := strings.TrimRight(string(line), "\r\n")
+		if r.number == 1 {
+			text = strings.TrimPrefix(text, "\ufeff")
+		}
+		return text, true
+	}
+}
+
+// fail says that a file could not be read to its end.
+func (r *lineReader) fail(err error) {
+	if err != nil && !errors.Is(err, io.EOF) {
+		r.k.problem(r.number, 0, "The file could not be read further: %v.", err)
+	}
+}
+
+// giveBack puts lines back, the first one first.
+func (r *lineReader) giveBack(lines []string) {
+	for i := len(lines) - 1; i >= 0; i-- {
+		r.back = append(r.back, lines[i])
+	}
+	r.number -= len(lines)
+}
+
+// quote writes what a user wrote, shortened and without control characters.
+func quote(text string) string {
+	const most = 40
+	text = strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f || r == utf8.RuneError {
+			return '?'
+		}
+		return r
+	}, text[:min(len(text), 4*most)])
+	if utf8.RuneCountInString(text) > most {
+		text = string([]rune(text)[:most]) + "…"
+	}
+	return "“" + text + "”"
+}

@@ -1,0 +1,75 @@
+package exercise
+
+import (
+	"fmt"
+	"strings"
+
+	"tarry/circuit"
+)
+
+// ScriptWords tells the presses of a script in one line.
+func ScriptWords(c *circuit.Circuit, s *circuit.Script) string {
+	var acts []string
+	for _, a := range s.Actions {
+		act := "at " + circuit.FormatTime(a.At) + " " + a.Verb.String()
+		if a.Device != circuit.NoDevice {
+			act += " " + c.Devices[a.Device].Tag
+		}
+		if a.Verb == circuit.Turn {
+			act += " to " + c.Devices[a.Device].Positions[a.Position]
+		}
+		if a.For > 0 {
+			act += " for " + circuit.FormatTime(a.For)
+		}
+		acts = append(acts, act)
+	}
+	return strings.Join(append(acts, "end at "+circuit.FormatTime(s.End)), "; ")
+}
+
+// words says what was found, and how sure that is.
+func (t *Told) words(readings int) string {
+	var b strings.Builder
+	n := len(t.Items)
+	switch {
+	case n == 0 && len(t.Never) == 0:
+		b.WriteString("There is nothing to tell apart: only the right answer is in play.")
+	case t.Scripts == 0:
+		return "No script of the grid can be used: each has a tie, a race or a fault on the way. Take another step."
+	case n == 0:
+		b.WriteString("No presses tell any of these readings apart.")
+	default:
+		fmt.Fprintf(&b, "%s of %d answers apart, each by at least %s.",
+			plural(n, "item tells", "items tell")+" "+plural(len(t.Apart), "pair", "pairs"), readings, circuit.FormatTime(t.Least))
+	}
+	grid := fmt.Sprintf("%s of the grid", plural(t.Scripts, "script", "scripts"))
+	if t.Whole {
+		grid = "all " + grid
+	}
+	switch {
+	case n == 0:
+	case t.Exact && t.Shortest:
+		fmt.Fprintf(&b, " Fewer can't do it, and no other %d are shorter: %s were looked at.", n, grid)
+	case t.Exact:
+		fmt.Fprintf(&b, " Fewer can't do it; others might be shorter: %s were looked at.", grid)
+	default:
+		fmt.Fprintf(&b, " It takes at least %d; whether fewer than %d can do it is not known, among %s.", t.Bound, n, grid)
+	}
+	if len(t.Never) > 0 {
+		var pairs []string
+		for _, p := range t.Never {
+			pairs = append(pairs, p.A+" and "+p.B)
+		}
+		fmt.Fprintf(&b, " Nothing among %s tells apart by %s: %s.", grid, circuit.FormatTime(t.Margin), strings.Join(pairs, "; "))
+	}
+	for _, l := range t.Left {
+		fmt.Fprintf(&b, " %s is not in play: %s.", l.ID, strings.TrimSuffix(l.Reason, "."))
+	}
+	return b.String()
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

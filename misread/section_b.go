@@ -1,0 +1,86 @@
+package misread
+
+import "slices"
+
+// sectionB is what learners think that circuits do.
+func sectionB() []entry { return inSection("B", slices.Concat(aboutContacts(), aboutSequences())) }
+
+func aboutContacts() []entry {
+	return []entry{
+		{Reading{ID: "C01", Name: "A timed contact can seal",
+			Belief:   "A timed contact across a button holds the coil like an instantaneous one.",
+			Rebuttal: "A dab: the coil drops out with the finger, long before the contact would close.",
+			Feedback: "You seem to let a timed contact hold the button. It closes when the finger has long gone. Follow the coil in the instant of the release: what feeds it?",
+			Example:  Example{"timed-seal", "A dab", []string{"KT1", "H1"}}}, 0, timedSeal},
+		{Reading{ID: "C02", Name: "All contacts of a timer wait",
+			Belief:   "Every contact of a timer is delayed, the plain ones too.",
+			Rebuttal: "A dab with a plain contact as the seal: the coil holds itself at once.",
+			Feedback: "You seem to let all contacts of the timer wait. Those without the timer's mark follow the coil. Look at the symbol of the one across the button.",
+			Example:  Example{"instant-seal", "A dab", []string{"KT1", "H1"}}}, 0, allDelayed},
+		{Reading{ID: "C03", Name: "On another rung it moves with the coil",
+			Belief:   "A timed contact that is drawn on another rung than its coil moves with the coil.",
+			Rebuttal: "A lamp on a rung of its own: it lights when the time is over, not at the press.",
+			Feedback: "You seem to let the contact on the other rung move at once. It belongs to the same timer wherever it is drawn. Count the time from the coil's edge.",
+			Example:  Example{"on-delay", oneLong, []string{"H1"}}}, 0, atOnceElsewhere},
+		{Reading{ID: "C04", Name: "The same tag elsewhere is another device",
+			Belief:   "A contact on another rung than its coil is another device, and never moves.",
+			Rebuttal: "Any press: all contacts with the tag move with their coil.",
+			Feedback: "You seem to take the same tag on another rung for another device. One tag is one device. Find its coil, and let all its contacts answer to it.",
+			Example:  Example{"instant-seal", "A dab", []string{"H1"}}}, 0, strangers},
+		{Reading{ID: "C05", Name: "A change-over has no gap",
+			Belief:   "A change-over contact is always closed on one side or the other.",
+			Rebuttal: "A sealed coil behind a selector: it drops out while the selector is between two positions.",
+			Feedback: "You seem to let the change-over close before it opens. It breaks before it makes. Ask what feeds the coil in between.",
+			Example:  Example{"change-over", "Turned while it runs", []string{"K1"}}}, 0, makeBeforeBreak},
+		{Reading{ID: "C06", Name: "Every circuit settles",
+			Belief:   "A timer that opens its own coil's rung switches itself off, and that is the end of it.",
+			Rebuttal: "The timer's own late-opening contact before its coil: it closes again at once, and the next round begins.",
+			Feedback: "You seem to let the circuit come to rest. With the coil off, its own contact closes again. Go round once more: what does the coil do now?",
+			Example:  Example{"own-contact", "Three cycles", []string{"KT1"}}}, 0, settles},
+		{Reading{ID: "C07", Name: "Current keeps to its own rung",
+			Belief:   "Current runs from left to right along its own rung only; a bridge between two ways carries nothing.",
+			Rebuttal: "E, C and B closed: the lamp is on, with current backwards through the bridge.",
+			Feedback: "You seem to leave the bridge out. A contact conducts both ways. Look for every way from one rail to the other, backwards too.",
+			Example:  Example{"bridge", "E, C and B, then D too", []string{"H1"}}}, 0, ownRungOnly},
+	}
+}
+
+func aboutSequences() []entry {
+	return []entry{
+		{Reading{ID: "C08", Name: "The star-delta time is the gap",
+			Belief:   "The preset of a star-delta starter is the pause between star and delta.",
+			Rebuttal: "A start: the motor stands in star for the preset, then comes a gap of a tenth of a second.",
+			Feedback: "You seem to take the preset for the pause. It is the time in star. The pause is short, so that the motor does not slow down.",
+			Example:  Example{"star-delta", "A start", []string{"M2", "M3"}}}, 0, presetIsGap},
+		{Reading{ID: "C09", Name: "The timer makes the interlock unnecessary",
+			Belief:   "The timer lets one contactor go before the other comes, so they can't both be closed.",
+			Rebuttal: "A contactor that takes time to let go, without an interlock: both are closed for a moment.",
+			Feedback: "You seem to trust the timer to keep the two apart. Contacts take time to let go, and may weld. Which contact in whose rung makes sure?",
+			Example:  Example{"no-interlock", "A start", []string{"H1"}}}, 0, noTravel},
+		{Reading{ID: "C10", Name: "After a dip it carries on",
+			Belief:   "When the supply comes back, everything goes on from where it was.",
+			Rebuttal: "A dip with the switch on: the timer begins anew. With a button and a seal: it stays off.",
+			Feedback: "You seem to let the timer carry on after the dip. Without supply its coil is off and its time is lost. What was closed the moment the supply came back?",
+			Example:  Example{"supply-dip", "Two seconds without supply", []string{"H1"}}}, 0, carriesOn},
+		{Reading{ID: "C11", Name: "Lit without supply",
+			Belief:   "An off-delay contact keeps its load on for its time, even with the whole supply gone.",
+			Rebuttal: "The supply fails: the contact stays, but the lamp is dark.",
+			Feedback: "You seem to keep the lamp on without supply. The contact is still closed, but there is nothing to feed the lamp. A contact is no source.",
+			Example:  Example{"dark-rail", "The supply fails", []string{"H1"}}}, 0, litWithoutSupply},
+		{Reading{ID: "C12", Name: "The longest delay is the total",
+			Belief:   "Delays in a chain run together, so the longest of them is the whole time.",
+			Rebuttal: "Three seconds and then four: the second begins when the first is over.",
+			Feedback: "You seem to let both delays run from the start. The second timer's coil waits for the first one's contact. Write both times one behind the other.",
+			Example:  Example{"chain", "Switched on", []string{"H1"}}}, 0, longestIsTotal},
+		{Reading{ID: "C13", Name: "They stop in the order of starting",
+			Belief:   "What starts first stops first.",
+			Rebuttal: "Belts in line: the feed starts last and stops first, so that the line clears.",
+			Feedback: "You seem to stop the belts in the order in which they started. Then the fruit piles up behind the one that stands. Which belt must run longest?",
+			Example:  Example{"three-belts", "Started and stopped", []string{"M1", "M2", "M3"}}}, 0, sameOrder},
+		{Reading{ID: "C14", Name: "Both halves of a flasher start together",
+			Belief:   "Both timers of a flasher are energised when it is switched on.",
+			Rebuttal: "Switching on: only the one whose rung is closed at rest starts.",
+			Feedback: "You seem to start both timers at once. One of them waits for the other's contact. Go along each coil's rung at rest: which one is complete?",
+			Example:  Example{"two-timers", "Switched on", []string{"H1", "H2"}}}, 0, bothAtOnce},
+	}
+}

@@ -1,0 +1,121 @@
+package misread
+
+import (
+	"slices"
+
+	"tarry/circuit"
+)
+
+// sectionC is what learners think that a controller's timers do.
+func sectionC() []entry { return inSection("C", slices.Concat(aboutPrograms(), aboutBlocks())) }
+
+// noProgram begins what can't be run yet.
+const noProgram = "There are no controller programs to run yet: "
+
+func aboutPrograms() []entry {
+	return []entry{
+		{Reading{ID: "P01", Name: "The program waits at the timer",
+			Belief:   "The program stands at the timer's rung until its time is over; what is below waits.",
+			Rebuttal: "A lamp on the rung below, asked for while the timer times: it lights at once.",
+			Feedback: "You seem to let the program wait for the timer. Every rung is looked at again and again, many times a second. What does the second rung ask for?",
+			Example:  Example{"program-order", "The lamp is asked for while the timer times", []string{"H1"}}}, 0, waitsAtTimer},
+		{Reading{ID: "P02", Name: "Timers run one after another",
+			Belief:   "Timers run in the order of their rungs, one when the other is done.",
+			Rebuttal: "Two timers enabled together: each is done after its own time.",
+			Feedback: "You seem to put the times one behind the other. Both timers are enabled at the same instant, and both run. Draw each from its own enable.",
+			Example:  Example{"two-enabled", "Enabled for good", []string{"H1", "H2"}}}, 0, oneAfterAnother},
+		{Reading{ID: "P03", Name: "On-delay block keeps its elapsed time",
+			Belief:   "An on-delay block keeps its elapsed time when the enable drops.",
+			Rebuttal: "An enable that is too short, then a long one: the second starts from zero.",
+			Feedback: "You seem to keep the elapsed time over the pause. An ordinary on-delay goes back to zero when its enable drops. Count the second time from zero.",
+			Example:  onDelayItem(shortLong)}, 0, onDelayAs(circuit.KeepsTime)},
+		{Reading{ID: "P04", Name: "A retentive timer clears with its enable",
+			Belief:   "A retentive timer goes back to zero when its enable drops.",
+			Rebuttal: "Three seconds and three seconds with a preset of five: done two seconds into the second.",
+			Feedback: "You seem to clear the timer with its enable. A retentive one waits with its sum, and only its reset clears it. Add the two stretches together.",
+			Example:  Example{"adding-up", "Three seconds and three seconds", []string{"H1"}}}, 0,
+			takes(circuit.ClearsAtOff, "there is no accumulating timer", circuit.Accumulating)},
+		{Reading{ID: "P04b", Name: "A retentive timer survives every power failure",
+			Belief:   "What a retentive timer has added up is there again after a power failure, always.",
+			Rebuttal: "A timer whose sum is not kept in lasting memory: it begins at zero again.",
+			Feedback: "You seem to take the sum over the power failure. That is so only if it is kept in lasting memory. What does the sheet say of this timer?",
+			Example:  Example{"adding-up", "A power failure between", []string{"H2"}}}, 0, survives},
+		{Reading{ID: "P05", Name: "Done for one scan only",
+			Belief:   "The done output is there for one scan when the time is up.",
+			Rebuttal: "An enable that stays: the done output stays too.",
+			Feedback: "You seem to let the done output flash once. It stays as long as the enable does. Hold the switch and look at the lamp.",
+			Example:  onDelayItem(oneLong)}, 0, doneIsOneScan},
+		{Reading{ID: "P06", Name: "A self-resetting timer makes a square wave",
+			Belief:   "A timer that is enabled by its own not-done is off for its preset and on for its preset.",
+			Rebuttal: "The timer's own done in front of its enable: done for one scan, then the next round.",
+			Feedback: "You seem to let the done output stay for as long as it waited. It takes its own enable away at once. How long can it last?",
+			Example:  Example{"own-contact", "Three cycles", []string{"H1"}}}, 0, squareWave},
+		{Reading{ID: "P07", Name: "The order of the rungs does not matter",
+			Belief:   "It is all one where a rung stands.",
+			Rebuttal: "Something that looks for a pulse of one scan where it has been cleared already: it never sees it.",
+			Feedback: "You seem to read the rungs all at once. They are worked through from the top. Ask what each rung finds when its turn comes.",
+			NotRun:   noProgram + "relay circuits have no scan, so their rungs have no order."}, 0, nil},
+		{Reading{ID: "P08", Name: "Two rungs for one output act as or",
+			Belief:   "An output that two rungs write is on if either of them says so.",
+			Rebuttal: "The first rung true and the second false: the output is off, the last one wins.",
+			Feedback: "You seem to let either rung switch the output on. Each rung writes it, on or off, and the last one stands. Put both conditions into one rung.",
+			NotRun:   noProgram + "in a relay circuit two rungs for one coil do act as or."}, 0, nil},
+		{Reading{ID: "P09", Name: "A stop button wired NC needs an NC instruction",
+			Belief:   "The program must show a stop button as it is wired.",
+			Rebuttal: "A button wired NC, and read through an NC contact of its input: it never starts.",
+			Feedback: "You seem to turn the stop signal round twice. Wired NC, the input is on while nobody presses. Which contact of the input is closed then?",
+			Example:  Example{"input-relay", "Started and stopped", []string{"K1"}}}, 0, readsTheWiring},
+	}
+}
+
+func aboutBlocks() []entry {
+	return []entry{
+		{Reading{ID: "P10", Name: "A timer needs calling only when wanted",
+			Belief:   "A timer in a text program that is called under a condition resets when the condition goes.",
+			Rebuttal: "A condition that goes while it times: the block isn't worked on, so it freezes.",
+			Feedback: "You seem to reset the timer by not calling it. What isn't called doesn't change. Call it always, and put the condition on its input.",
+			NotRun:   noProgram + "a relay timer can't be left uncalled."}, 0, nil},
+		{Reading{ID: "P11", Name: "The preset is always seconds",
+			Belief:   "A preset of 5 is five seconds, whatever the time base.",
+			Rebuttal: "A base of a thousandth of a second: five of them look like no delay at all.",
+			Feedback: "You seem to read the number as seconds. Look for the unit that goes with it. How long are five thousandths?",
+			Example:  Example{"small-base", "Enabled for ten seconds", []string{"H1"}}}, 0, alwaysSeconds},
+		{Reading{ID: "P12", Name: "Off-delay starts at power-up",
+			Belief:   "An off-delay block begins to time at power-up, because its input is off then.",
+			Rebuttal: "Power-up with nothing pressed: the output is off, it has never been on.",
+			Feedback: "You seem to let the off-delay time from power-up. It waits for its input to go off, and that takes an input that was on. What was on before?",
+			Example:  offDelayItem(nobody)}, 0, offDelayAs(circuit.FromPowerUp)},
+		{Reading{ID: "P13", Name: "Off-delay block keeps its output without supply",
+			Belief:   "An off-delay block holds its output through a power failure, like an air timer.",
+			Rebuttal: "The supply comes back within the time: the output has gone.",
+			Feedback: "You seem to keep the output through the power failure. Without supply the block is at rest. What is left of its time when the supply is back?",
+			Example:  Example{"electronic-off-delay", suppliesDip, []string{"KT1.noto", "H1"}}}, 0, keepsLikeAir},
+		{Reading{ID: "P14", Name: "A pulse gets longer",
+			Belief:   "A pulse block adds its time again if it is pressed again.",
+			Rebuttal: "A second press within the pulse: it changes nothing.",
+			Feedback: "You seem to make the pulse longer with the second press. Its length is fixed once it has begun. Draw the pulse first, then look at the presses.",
+			Example:  Example{"pulse", "Pressed again while it lasts", []string{"H1"}}}, 0,
+			takes(circuit.Stretches, "there is no pulse timer", circuit.Pulse)},
+		{Reading{ID: "P14b", Name: "A pulse is cut short",
+			Belief:   "A pulse block ends when the button is let go.",
+			Rebuttal: "A dab: the pulse lasts its whole time.",
+			Feedback: "You seem to end the pulse with the release. Once begun it lasts its whole time. Let go early and count.",
+			Example:  Example{"pulse", "A dab", []string{"H1"}}}, 0,
+			takes(circuit.Interval, "there is no pulse timer", circuit.Pulse)},
+		{Reading{ID: "P15", Name: "One timer name used twice gives two timers",
+			Belief:   "A timer that stands on two rungs is two timers.",
+			Rebuttal: "Two rungs with the same timer, one true and one false: they disturb each other.",
+			Feedback: "You seem to run the two rungs apart. One name is one timer, and both rungs write to it. Give the second one a name of its own.",
+			NotRun:   noProgram + "in a relay circuit two rungs for one coil are one coil with two ways to it."}, 0, nil},
+		{Reading{ID: "P16", Name: "A short input is always seen",
+			Belief:   "However short an input is, it is seen.",
+			Rebuttal: "Five thousandths at an input that takes twenty: it is missed.",
+			Feedback: "You seem to count on the short input. What reads it takes time, and it may be gone again by then. How long must it last to be seen for certain?",
+			Example:  Example{"slow-input", "A box that passes in five thousandths", []string{"H1"}}}, 0, noTravel},
+		{Reading{ID: "P17", Name: "A new preset starts the time anew",
+			Belief:   "When the preset is changed while the timer times, the delay begins again.",
+			Rebuttal: "Five made eight after four seconds: done at eight, not at twelve.",
+			Feedback: "You seem to start the time anew with the new preset. What has run stays. How much is missing to the new preset?",
+			Example:  Example{"preset-change", "Five seconds made eight, after four", []string{"H1"}}}, 0, onDelayAs(circuit.RestartsAtSet)},
+	}
+}

@@ -1,0 +1,277 @@
+// Package report puts words, tables and charts on paper: what a class answered,
+// how answers were marked, exercises with their keys. Whoever calls it has worked
+// everything out; it takes plain structs and returns finished pages.
+//
+//	d := report.New("Answers", report.A4)
+//	d.Sheet("Class report", "Start with a dab")
+//	d.Words("12 answers by 4 learners.")
+//	pages := d.Pages()
+package report
+
+// A Doc is filled from the top down. What does not fit on a sheet goes onto the
+// next one, which has the same head; a chart or a row of a table is never cut. All
+// is black on white: bars are solid, and nothing is told by a colour.
+
+import (
+	"fmt"
+	"slices"
+
+	"tarry/circuit"
+	"tarry/page"
+)
+
+// Paper is a size of paper.
+type Paper uint8
+
+// The sizes.
+const (
+	A4 Paper = iota
+	Letter
+)
+
+// size returns the paper's width and height, standing upright.
+func (p Paper) size() (width, height page.Unit) {
+	if p == Letter {
+		return 21590, 27940
+	}
+	return 21000, 29700
+}
+
+// Places on the paper and sizes of words, in 1/100 mm.
+const (
+	leftEdge  page.Unit = 1600
+	rightEdge page.Unit = 1200
+	topEdge   page.Unit = 1300
+	footRoom  page.Unit = 1900
+	headSize  page.Unit = 520
+	partSize  page.Unit = 360
+	bodySize  page.Unit = 290
+	fineSize  page.Unit = 210
+)
+
+// lineOf is the height of a line of words.
+func lineOf(size page.Unit) page.Unit { return size * 135 / 100 }
+
+// Doc is a document in the making. New makes one.
+type Doc struct {
+	title         string
+	width, height page.Unit
+	pages         []*page.Page
+	head, about   string
+	boxes         bool
+	y             page.Unit // how far the sheet is filled
+}
+
+// New returns an empty document with the title that stands at the foot of each
+// sheet.
+func New(title string, paper Paper) *Doc {
+	d := &Doc{title: title}
+	d.width, d.height = paper.size()
+	return d
+}
+
+// Room is the width that charts and tables have, in 1/100 mm.
+func (d *Doc) Room() page.Unit { return d.width - leftEdge - rightEdge }
+
+// Sheet begins a sheet with a head; about stands below it and may be empty.
+func (d *Doc) Sheet(head, about string) { d.sheet(head, about, false) }
+
+// LearnerSheet is Sheet with boxes for a learner's name, group and date.
+func (d *Doc) LearnerSheet(head, about string) { d.sheet(head, about, true) }
+
+func (d *Doc) sheet(head, about string, boxes bool) {
+	d.head, d.about, d.boxes = head, about, boxes
+	d.next()
+}
+
+// next begins another sheet with the same head.
+func (d *Doc) next() {
+	p := &page.Page{Title: d.head, Description: d.head + ". " + d.about, Width: d.width, Height: d.height}
+	d.pages = append(d.pages, p)
+	d.y = topEdge
+	room := d.Room()
+	if d.boxes {
+		room -= 7400
+		d.learnerBoxes()
+	}
+	d.folded(d.head, headSize, true, room)
+	if d.about != "" {
+		d.folded(d.about, bodySize, false, room)
+	}
+	if d.boxes {
+		d.y = max(d.y, topEdge+1650)
+	}
+	d.y += 120
+	d.rule(page.Heavy)
+	d.y += 450
+}
+
+// learnerBoxes are the lines that a learner fills in at the top right.
+func (d *Doc) learnerBoxes() {
+	right := d.width - rightEdge
+	for i, word := range []string{"Name", "Group", "Date"} {
+		y := topEdge + 400 + page.Unit(i)*560
+		d.add(page.Text{At: page.Point{X: right - 7000, Y: y}, Size: fineSize, Words: word}, page.Style{})
+		d.add(page.Line(page.Point{X: right - 5900, Y: y}, page.Point{X: right, Y: y}), page.Style{Weight: page.Hair})
+	}
+}
+
+func (d *Doc) add(s page.Shape, style page.Style) {
+	p := d.pages[len(d.pages)-1]
+	p.Add(page.Element{Shape: s, Style: style, Shows: page.Shows{Class: "report"}})
+}
+
+// rule draws a line over the whole width.
+func (d *Doc) rule(w page.Weight) {
+	d.add(page.Line(page.Point{X: leftEdge, Y: d.y}, page.Point{X: d.width - rightEdge, Y: d.y}), page.Style{Weight: w})
+}
+
+// need begins another sheet if so much height is not left on this one.
+func (d *Doc) need(height page.Unit) {
+	if len(d.pages) == 0 || d.y+height > d.height-footRoom {
+		d.next()
+	}
+}
+
+// folded writes words within a width, without asking for room.
+func (d *Doc) folded(words string, size page.Unit, bold bool, width page.Unit) {
+	for _, line := range page.Fold(words, size, bold, width, 0) {
+		d.y += lineOf(size)
+		d.add(page.Text{At: page.Point{X: leftEdge, Y: d.y - page.Below(size)}, Size: size, Bold: bold, Words: line}, page.Style{})
+	}
+}
+
+// paragraph writes words, line by line, over as many sheets as they take.
+func (d *Doc) paragraph(words string, size page.Unit, bold bool) {
+	for _, line := range page.Fold(words, size, bold, d.Room(), 0) {
+		d.need(lineOf(size))
+		d.folded(line, size, bold, d.Room())
+	}
+}
+
+// Heading writes the heading of a part, with room for something below it.
+func (d *Doc) Heading(words string) {
+	d.need(2400)
+	d.y += 350
+	d.paragraph(words, partSize, true)
+	d.y += 120
+}
+
+// Words writes paragraphs.
+func (d *Doc) Words(list ...string) {
+	for _, words := range list {
+		d.paragraph(words, bodySize, false)
+		d.y += 110
+	}
+}
+
+// Strong writes a line that stands out, with room for something below it.
+func (d *Doc) Strong(words string) {
+	d.need(1800)
+	d.paragraph(words, bodySize, true)
+	d.y += 60
+}
+
+// Together begins another sheet unless so much height is left, in 1/100 mm, for
+// what belongs together.
+func (d *Doc) Together(height page.Unit) { d.need(min(height, d.sheetRoom())) }
+
+// Gap leaves some room, in 1/100 mm.
+func (d *Doc) Gap(height page.Unit) { d.y += height }
+
+// Picture places a drawing over the width of the sheet, smaller if it is higher
+// than most, which is 0 for what a sheet holds. What is narrow stands in the middle.
+func (d *Doc) Picture(p *page.Page, most page.Unit) {
+	if whole := d.sheetRoom(); most <= 0 || most > whole {
+		most = whole
+	}
+	box := inked(p)
+	percent := min(100, d.Room()*100/max(box.Width(), 1), most*100/max(box.Height(), 1))
+	percent = max(percent, 1)
+	height := box.Height() * percent / 100
+	d.need(height)
+	at := page.Point{X: leftEdge + (d.Room()-box.Width()*percent/100)/2 - box.Min.X*percent/100, Y: d.y - box.Min.Y*percent/100}
+	to := d.pages[len(d.pages)-1]
+	for _, e := range p.Elements {
+		e.Shape = moved(e.Shape, at, percent)
+		if percent < 70 && e.Style.Weight > page.Thin {
+			e.Style.Weight--
+		}
+		to.Add(e)
+	}
+	to.Description += " " + p.Description
+	d.y += height + 300
+}
+
+// Left is the height that is left on the sheet, in 1/100 mm.
+func (d *Doc) Left() page.Unit { return d.height - footRoom - d.y }
+
+// sheetRoom is the height that a sheet surely has below its head.
+func (d *Doc) sheetRoom() page.Unit { return d.height - footRoom - topEdge - 2800 }
+
+// inked returns the box around all that is drawn on a page.
+func inked(p *page.Page) page.Box {
+	if len(p.Elements) == 0 {
+		return page.Box{}
+	}
+	box := p.Elements[0].Shape.Bounds()
+	for _, e := range p.Elements {
+		b := e.Shape.Bounds().Grow(e.Style.Weight.Width() / 2)
+		box.Min = page.Point{X: min(box.Min.X, b.Min.X), Y: min(box.Min.Y, b.Min.Y)}
+		box.Max = page.Point{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y)}
+	}
+	return box
+}
+
+// moved returns a shape scaled by percent and then moved by at.
+func moved(s page.Shape, at page.Point, percent page.Unit) page.Shape {
+	point := func(p page.Point) page.Point { return at.Add(p.X*percent/100, p.Y*percent/100) }
+	box := func(b page.Box) page.Box { return page.Box{Min: point(b.Min), Max: point(b.Max)} }
+	switch s := s.(type) {
+	case page.Poly:
+		s.Points = slices.Clone(s.Points)
+		for i := range s.Points {
+			s.Points[i] = point(s.Points[i])
+		}
+		return s
+	case page.Rect:
+		return page.Rect{Box: box(s.Box), Round: s.Round * percent / 100}
+	case page.Arc:
+		s.Centre, s.Radius = point(s.Centre), s.Radius*percent/100
+		return s
+	case page.Hatch:
+		return page.Hatch{Box: box(s.Box), Pitch: s.Pitch * percent / 100}
+	case page.Text:
+		s.At, s.Size = point(s.At), s.Size*percent/100
+		if percent < 100 { // strokes keep their weight, so words keep away from them
+			less := s.Size * 8 / 100
+			s.Size -= less
+			s.At.Y -= less * 35 / 100
+		}
+		return s
+	}
+	panic("report: unknown shape")
+}
+
+// Pages finishes the sheets with their foot and returns them. Call it once.
+func (d *Doc) Pages() []*page.Page {
+	if len(d.pages) == 0 {
+		d.next()
+	}
+	for i, p := range d.pages {
+		y := d.height - footRoom + 500
+		foot := func(at page.Point, anchor page.Anchor, size page.Unit, words string) {
+			p.Add(page.Element{Shape: page.Text{At: at, Anchor: anchor, Size: size, Words: words}, Shows: page.Shows{Class: "foot"}})
+		}
+		p.Add(page.Element{Shape: page.Line(page.Point{X: leftEdge, Y: y}, page.Point{X: d.width - rightEdge, Y: y}),
+			Style: page.Style{Weight: page.Thin}, Shows: page.Shows{Class: "foot"}})
+		number := fmt.Sprintf("page %d of %d", i+1, len(d.pages))
+		room := d.Room() - page.Width(number, fineSize, false) - 400
+		foot(page.Point{X: leftEdge, Y: y + 350}, page.Start, fineSize, page.Fit(d.title, fineSize, false, room))
+		foot(page.Point{X: d.width - rightEdge, Y: y + 350}, page.End, fineSize, number)
+		for n, line := range page.Fold(circuit.StandingCaution, fineSize-30, false, d.Room(), 2) {
+			foot(page.Point{X: leftEdge, Y: y + 680 + page.Unit(n)*260}, page.Start, fineSize-30, line)
+		}
+	}
+	return d.pages
+}
