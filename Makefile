@@ -78,13 +78,14 @@ fuzz:
 
 wasm:
 	GOOS=js GOARCH=wasm $(GO) test -exec '$(WASMEXEC)' ./circuit ./engine ./trace ./notation
+	GOOS=js GOARCH=wasm $(GO) test -exec '$(WASMEXEC)' ./exercise -run 'TestFirst|TestFourContacts'
 
 # The desk in real browsers, from a file and from the local server.
 browser: build
 	cd app && npm test
 
 bench: build
-	GOMAXPROCS=1 $(GO) test ./engine ./notation ./schematic ./page/... ./sheet ./misread ./answer ./exercise ./cmd/tarry -run '^$$' -bench . -benchtime 3x | grep -v '^ok\|^PASS\|no test files'
+	GOMAXPROCS=1 $(GO) test ./engine ./notation ./schematic ./page/... ./sheet ./misread ./answer ./exercise . ./cmd/tarry -run '^$$' -bench . -benchtime 3x | grep -v '^ok\|^PASS\|no test files'
 	cd app && npm run --silent bench
 
 clean:

@@ -252,7 +252,7 @@ func (d *Desk) Press(r DeskPressRequest) (out DeskPress, err error) {
 	}
 	places, _ := chosenItems(&told, 1)
 	if len(places) == 0 {
-		out.None = "No presses on these rows show it: ask for another contact."
+		out.None = "None of the presses that were tried shows it on these rows. Draw this script again, or ask for another contact."
 		return out, nil
 	}
 	p := d.press(&told.Items[places[0]])
@@ -422,7 +422,7 @@ func toldWords(told *exercise.Told, readings int) string {
 			}
 		}
 		if len(same) > 0 {
-			text += " Nothing on these rows shows " + ideaNames(same, "or") + ": ask for another contact, or change the circuit."
+			text += " None of them shows " + ideaNames(same, "or") + " on these rows: try finer times, or ask for another contact."
 		}
 	}
 	return text

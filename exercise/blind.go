@@ -124,7 +124,7 @@ func (n *NoError) wayOut(c *circuit.Circuit) string {
 		for _, p := range n.Better.Never {
 			never = append(never, p.B)
 		}
-		out += ". On these rows nothing shows " + list(never, "or") + ": ask for another contact"
+		out += ". None of the presses that were tried shows " + list(never, "or") + " on these rows: try finer times, or ask for another contact"
 	}
 	return out + "."
 }
