@@ -14,7 +14,6 @@ package report
 
 import (
 	"fmt"
-	"slices"
 
 	"tarry/circuit"
 	"tarry/page"
@@ -193,7 +192,7 @@ func (d *Doc) Picture(p *page.Page, most page.Unit) {
 	at := page.Point{X: leftEdge + (d.Room()-box.Width()*percent/100)/2 - box.Min.X*percent/100, Y: d.y - box.Min.Y*percent/100}
 	to := d.pages[len(d.pages)-1]
 	for _, e := range p.Elements {
-		e.Shape = moved(e.Shape, at, percent)
+		e.Shape = page.Moved(e.Shape, at, percent, 8)
 		if percent < 70 && e.Style.Weight > page.Thin {
 			e.Style.Weight--
 		}
@@ -221,36 +220,6 @@ func inked(p *page.Page) page.Box {
 		box.Max = page.Point{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y)}
 	}
 	return box
-}
-
-// moved returns a shape scaled by percent and then moved by at.
-func moved(s page.Shape, at page.Point, percent page.Unit) page.Shape {
-	point := func(p page.Point) page.Point { return at.Add(p.X*percent/100, p.Y*percent/100) }
-	box := func(b page.Box) page.Box { return page.Box{Min: point(b.Min), Max: point(b.Max)} }
-	switch s := s.(type) {
-	case page.Poly:
-		s.Points = slices.Clone(s.Points)
-		for i := range s.Points {
-			s.Points[i] = point(s.Points[i])
-		}
-		return s
-	case page.Rect:
-		return page.Rect{Box: box(s.Box), Round: s.Round * percent / 100}
-	case page.Arc:
-		s.Centre, s.Radius = point(s.Centre), s.Radius*percent/100
-		return s
-	case page.Hatch:
-		return page.Hatch{Box: box(s.Box), Pitch: s.Pitch * percent / 100}
-	case page.Text:
-		s.At, s.Size = point(s.At), s.Size*percent/100
-		if percent < 100 { // strokes keep their weight, so words keep away from them
-			less := s.Size * 8 / 100
-			s.Size -= less
-			s.At.Y -= less * 35 / 100
-		}
-		return s
-	}
-	panic("report: unknown shape")
 }
 
 // Pages finishes the sheets with their foot and returns them. Call it once.

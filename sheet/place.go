@@ -61,30 +61,5 @@ func isSmallPrint(e page.Element) bool {
 
 // moved returns a shape scaled by percent and then moved by at.
 func moved(s page.Shape, at page.Point, percent page.Unit) page.Shape {
-	point := func(p page.Point) page.Point { return at.Add(p.X*percent/100, p.Y*percent/100) }
-	box := func(b page.Box) page.Box { return page.Box{Min: point(b.Min), Max: point(b.Max)} }
-	switch s := s.(type) {
-	case page.Poly:
-		s.Points = slices.Clone(s.Points)
-		for i := range s.Points {
-			s.Points[i] = point(s.Points[i])
-		}
-		return s
-	case page.Rect:
-		return page.Rect{Box: box(s.Box), Round: s.Round * percent / 100}
-	case page.Arc:
-		s.Centre, s.Radius = point(s.Centre), s.Radius*percent/100
-		return s
-	case page.Hatch:
-		return page.Hatch{Box: box(s.Box), Pitch: s.Pitch * percent / 100}
-	case page.Text:
-		s.At, s.Size = point(s.At), s.Size*percent/100
-		if percent < 100 { // strokes keep their weight, so words keep away from them
-			less := s.Size * (6 + max(70-percent, 0)/4) / 100
-			s.Size -= less
-			s.At.Y -= less * 35 / 100
-		}
-		return s
-	}
-	panic("sheet: unknown shape")
+	return page.Moved(s, at, percent, 6+max(70-percent, 0)/4)
 }
