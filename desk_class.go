@@ -23,7 +23,8 @@ type DeskClassRequest struct {
 	Files     []DeskAnswerFile  `json:"files"`
 	Tolerance time.Duration     `json:"tolerance"`
 	Overrules []answer.Overrule `json:"overrules"`
-	Form      string            `json:"form"` // of ClassFile
+	Form      string            `json:"form"`   // of ClassFile
+	Hidden    bool              `json:"hidden"` // learners are L01, L02 and so on in ClassFile
 }
 
 // DeskAnswer is an answer of a class.
@@ -184,9 +185,9 @@ func (d *Desk) ClassFile(r DeskClassRequest) (out DeskFile, err error) {
 	defer guard(d.source, &err)
 	switch r.Form {
 	case "csv":
-		return DeskFile{"marks.csv", "text/csv", d.marking(&r).csv()}, nil
+		return DeskFile{"marks.csv", "text/csv", d.saved(&r).csv()}, nil
 	case "json":
-		return DeskFile{"marks.json", "application/json", d.marking(&r).json()}, nil
+		return DeskFile{"marks.json", "application/json", d.saved(&r).json()}, nil
 	case "overrules":
 		var b bytes.Buffer
 		err = answer.WriteOverrules(&b, r.Overrules)
@@ -194,6 +195,15 @@ func (d *Desk) ClassFile(r DeskClassRequest) (out DeskFile, err error) {
 	}
 	forms := []string{"csv", "json", "overrules"}
 	return out, badInput("there is no form %q; %s", r.Form, choice(r.Form, forms, "forms"))
+}
+
+// saved marks for a file: without the learners' names if they are hidden.
+func (d *Desk) saved(r *DeskClassRequest) *marking {
+	k := d.marking(r)
+	if r.Hidden {
+		k.hideNames()
+	}
+	return k
 }
 
 // DeskOverrules are what a file of overrules holds.

@@ -405,7 +405,7 @@ func toldWords(told *exercise.Told, readings int) string {
 	var text string
 	switch n := len(told.Items); {
 	case n == 0:
-		return "No presses tell any of these ideas apart."
+		return "None of the presses that were tried tells any of these ideas apart."
 	case n == 1:
 		text = "This one question tells"
 	default:

@@ -32,7 +32,7 @@ type MarkRequest struct {
 	Columns
 	Answers   AnswerFile
 	Rows      []string // that are asked; empty means those that half the answers draw
-	Tolerance string   // how far an edge may lie off; empty is half a second
+	Tolerance string   // how far an edge may lie off; empty is half a second, less for short presets
 	Overrules []byte   // a file of overrules, nil for none
 	Form      string   // one of MarkForms; empty is text for a terminal
 	Paper     string   // "a4" or "letter"
@@ -98,6 +98,8 @@ type marking struct {
 	circuit   *circuit.Circuit // against which answers are marked; nil asks for their own
 	rows      []string
 	tolerance answer.Tolerance
+	usual     bool                              // nothing was said of a tolerance
+	asked     map[*markItem][]*answer.Diagnoser // what could be asked next
 	items     []*markItem
 	texts     map[string]*circuit.Circuit // the answers' own circuits
 	results   []answer.Result
@@ -119,7 +121,7 @@ type markItem struct {
 
 func newMarking(tolerance string, rows []string) (*marking, error) {
 	k := &marking{rows: rows, texts: map[string]*circuit.Circuit{}, seen: map[[2]string]bool{}}
-	k.tolerance.Time = time.Second / 2
+	k.tolerance.Time, k.usual = usualTolerance, tolerance == ""
 	if tolerance != "" {
 		t, err := notation.ParseTime(tolerance)
 		if err != nil || t < 0 {
@@ -145,6 +147,9 @@ func (k *marking) take(f AnswerFile) {
 		k.problem("%s%s%s", f.Name, mark, p.String())
 	}
 	for _, a := range list {
+		if a.Learner == "" && a.Text != "" {
+			a.Learner = "(" + baseName(f.Name) + ")" // a file for each learner: its name tells them apart
+		}
 		if a.Learner == "" {
 			a.Learner = noName
 			k.problem("%s: an answer to %q has no learner's name; it is marked as %q. Write the name under learner.", f.Name, a.Item, noName)
@@ -248,6 +253,25 @@ func scriptFor(c *circuit.Circuit, words string) (*circuit.Script, string) {
 	return nil, fmt.Sprintf("the circuit has no script %q; %s.", words, choice(words, names, "scripts"))
 }
 
+// usualTolerance is how far an edge may lie off if nothing is said.
+const usualTolerance = time.Second / 2
+
+// toleranceFor is the one that was asked for, or the usual one: less where a
+// preset is so short that the usual one would swallow it.
+func (k *marking) toleranceFor(c *circuit.Circuit) answer.Tolerance {
+	t := k.tolerance
+	if k.usual {
+		for i := range c.Devices {
+			for _, p := range c.Devices[i].Presets {
+				if p > 0 {
+					t.Time = min(t.Time, p*2/5)
+				}
+			}
+		}
+	}
+	return t
+}
+
 // markAll marks and diagnoses all answers, item by item.
 func (k *marking) markAll(overrules []byte) {
 	var marked []answer.Marked
@@ -257,9 +281,10 @@ func (k *marking) markAll(overrules []byte) {
 			k.problem("Nothing was marked for %q: %s", it.name, reason)
 			continue
 		}
-		it.Diagnoser = answer.NewDiagnoser(answer.NewItem(it.name, it.circuit, it.script, signals), k.tolerance)
+		tolerance := k.toleranceFor(it.circuit)
+		it.Diagnoser = answer.NewDiagnoser(answer.NewItem(it.name, it.circuit, it.script, signals), tolerance)
 		for i, a := range it.answers {
-			m := answer.Mark(it.Item, a, k.tolerance)
+			m := answer.Mark(it.Item, a, tolerance)
 			for _, p := range m.Problems {
 				k.problem("%s: %s, %q: %s", it.from[i], a.Learner, it.name, p.String())
 			}
@@ -341,7 +366,7 @@ func (k *marking) pdf(size paper.Paper) ([]byte, string, error) {
 		r := &k.results[i]
 		a := paper.Marked{Learner: r.Learner, Item: r.Item, Points: fmt.Sprintf("%d of %d", r.Points, r.Of)}
 		a.Chart = k.chartOf(i)
-		a.Lines, a.Fits, a.Feedback = k.lines(i), fitWords(&r.Diagnosis), r.Text
+		a.Lines, a.Fits, a.Feedback = k.lines(i), k.fits(i), r.Text
 		m.Answers = append(m.Answers, a)
 	}
 	pages := paper.MarkPages(m)
@@ -356,6 +381,20 @@ func (k *marking) title() string {
 	return "Answers"
 }
 
+// hideNames puts numbers in place of the learners, in the order in which they come,
+// and leaves out the remarks, which name them.
+func (k *marking) hideNames() {
+	number := map[string]string{}
+	for i := range k.results {
+		name := k.results[i].Learner
+		if number[name] == "" {
+			number[name] = fmt.Sprintf("L%02d", len(number)+1)
+		}
+		k.results[i].Learner, k.given[i].Learner = number[name], number[name]
+	}
+	k.problems = nil
+}
+
 // about says in a sentence what was marked.
 func (k *marking) about() string {
 	learners := map[string]bool{}
@@ -364,6 +403,10 @@ func (k *marking) about() string {
 		learners[k.results[i].Learner] = true
 		items[k.results[i].Item] = true
 	}
+	tolerance := k.tolerance.Time
+	for _, it := range k.items {
+		tolerance = min(tolerance, k.toleranceFor(it.circuit).Time)
+	}
 	return fmt.Sprintf("%s by %s to %s. An edge may lie %s off.", counted(len(k.results), "answer"),
-		counted(len(learners), "learner"), counted(len(items), "item"), circuit.FormatTime(k.tolerance.Time))
+		counted(len(learners), "learner"), counted(len(items), "item"), circuit.FormatTime(tolerance))
 }

@@ -47,6 +47,38 @@ func fitWords(d *answer.Diagnosis) []string {
 	return list
 }
 
+// fits says what may be behind an answer, and what to ask next if that is more
+// than one idea.
+func (k *marking) fits(i int) []string {
+	r, it := &k.results[i], k.of[i]
+	list := fitWords(&r.Diagnosis)
+	if ids := r.IDs(); len(ids) > 1 {
+		others := k.others(it)
+		if n := answer.Next(ids, others); n >= 0 {
+			list = append(list, fmt.Sprintf("Ask next: script %q parts them best.", others[n].Item.Name))
+		}
+	}
+	return list
+}
+
+// others are the circuit's other scripts as items with the same rows.
+func (k *marking) others(it *markItem) []*answer.Diagnoser {
+	list, known := k.asked[it]
+	if known {
+		return list
+	}
+	for n := range it.circuit.Scripts {
+		if s := &it.circuit.Scripts[n]; s != it.script {
+			list = append(list, answer.NewDiagnoser(answer.NewItem(s.Name, it.circuit, s, it.Item.Signals), k.toleranceFor(it.circuit)))
+		}
+	}
+	if k.asked == nil {
+		k.asked = map[*markItem][]*answer.Diagnoser{}
+	}
+	k.asked[it] = list
+	return list
+}
+
 // chartOf draws the right lines with the learner's below, nil where it can't be
 // drawn.
 func (k *marking) chartOf(i int) *page.Page {
@@ -105,7 +137,7 @@ func (w *report) marks(k *marking) {
 		for _, text := range k.lines(i) {
 			w.fold("  ", text)
 		}
-		for _, text := range fitWords(&r.Diagnosis) {
+		for _, text := range k.fits(i) {
 			w.fold("  ", text)
 		}
 		if r.Text != "" {
@@ -206,7 +238,7 @@ func (k *marking) json() []byte {
 	for i := range k.results {
 		r := &k.results[i]
 		a := answerJSON{Learner: r.Learner, Item: r.Item, Points: r.Points, Of: r.Of, Overruled: r.Overrule != nil,
-			Finding: r.Finding.String(), MayThink: append([]string{}, r.IDs()...), Fits: append([]string{}, fitWords(&r.Diagnosis)...), Feedback: r.Text}
+			Finding: r.Finding.String(), MayThink: append([]string{}, r.IDs()...), Fits: append([]string{}, k.fits(i)...), Feedback: r.Text}
 		words := k.lines(i)
 		for n := range r.Signals {
 			s := &r.Signals[n]

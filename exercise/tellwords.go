@@ -36,7 +36,7 @@ func (t *Told) words(readings int) string {
 	case t.Scripts == 0:
 		return "No script of the grid can be used: each has a tie, a race or a fault on the way. Take another step."
 	case n == 0:
-		b.WriteString("No presses tell any of these readings apart.")
+		b.WriteString("None of the presses that were tried tells any of these readings apart.")
 	default:
 		fmt.Fprintf(&b, "%s of %d answers apart, each by at least %s.",
 			plural(n, "item tells", "items tell")+" "+plural(len(t.Apart), "pair", "pairs"), readings, circuit.FormatTime(t.Least))

@@ -117,6 +117,8 @@ export interface ClassRequest {
 	tolerance: Nanos;
 	overrules: Overrule[];
 	form: "" | "csv" | "json" | "overrules";
+	/** Learners are numbers in the file. */
+	hidden: boolean;
 }
 
 export interface ClassAnswer extends Marked {

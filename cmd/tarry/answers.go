@@ -42,6 +42,9 @@ func (t *terminal) mark() *cobra.Command {
 					return err
 				}
 			}
+			if err := notOver(output, names[0], answers, overrules); err != nil {
+				return err
+			}
 			if names[0] == "-" && answers == "-" {
 				return errors.New("the circuit and the answers can't both come from the standard input; name a file for one of them")
 			}
@@ -81,7 +84,7 @@ func (t *terminal) mark() *cobra.Command {
 // markFlags are the choices of marking.
 func markFlags(c *cobra.Command, rows *[]string, tolerance, overrules *string) {
 	c.Flags().StringSliceVar(rows, "rows", nil, "the asked `ROWS`; else those that half the answers draw")
-	c.Flags().StringVar(tolerance, "tolerance", "0.5s", "how far an edge may lie off, a `TIME`")
+	c.Flags().StringVar(tolerance, "tolerance", "", "how far an edge may be off, else 0.5s or less, a `TIME`")
 	c.Flags().StringVar(overrules, "overrules", "", "`FILE` with your marks in place of these")
 }
 
@@ -102,6 +105,9 @@ Predictions that the desk saved bring their circuits; tables need --circuit.`,
 		Args: oneOrMore("ANSWERS"),
 		RunE: func(_ *cobra.Command, names []string) (err error) {
 			if _, err = formOf(output, []string{"pdf"}); err != nil {
+				return err
+			}
+			if err := notOver(output, append(slices.Clone(names), circuit, overrules)...); err != nil {
 				return err
 			}
 			if circuit != "" {
@@ -225,4 +231,14 @@ func (t *terminal) inFolders(names []string) ([]string, error) {
 		}
 	}
 	return list, nil
+}
+
+// notOver refuses to write a report over one of the files that it is made of.
+func notOver(output string, inputs ...string) error {
+	for _, in := range inputs {
+		if in != "" && output != "" && sameFile(in, output) {
+			return fmt.Errorf("-o %s is a file that the report is made of; give it another name", output)
+		}
+	}
+	return nil
 }

@@ -76,6 +76,7 @@ const request = (form: ClassRequest["form"] = ""): ClassRequest => ({
 	tolerance: tolerance.value * 1e6,
 	overrules: overrules(),
 	form,
+	hidden: hidden.value,
 });
 
 let marking = 0;
