@@ -108,19 +108,20 @@ type Tolerance struct {
 	Square time.Duration
 }
 
-// slip is how far an edge may be moved by a slip of the pencil: a square, or as
-// much again as the tolerance.
-func (t Tolerance) slip() time.Duration {
-	if t.Square > 0 {
-		return t.Square
-	}
-	return 2 * t.Time
-}
-
 // comparison is the rule by which lines are compared.
 type comparison struct {
 	end       time.Duration
 	tolerance Tolerance
+	square    time.Duration // of the item, where the tolerance has none
+}
+
+// slip is how far an edge may be moved by a slip of the pencil: a square, or as
+// much again as the tolerance if that is more than the item's square.
+func (c comparison) slip() time.Duration {
+	if c.tolerance.Square > 0 {
+		return c.tolerance.Square
+	}
+	return max(2*c.tolerance.Time, c.square)
 }
 
 // reach returns the first and the last place that count as the place of an edge.

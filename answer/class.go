@@ -76,10 +76,11 @@ func ClassOf(results []Result, items []*Diagnoser, hidden bool) Class {
 			}
 			return at[name]
 		}
-		sure := sureWrong(r, learner)
+		found := picture(r)
+		sure := sureWrong(r, learner, found.ids)
 		out.SureWrong = append(out.SureWrong, sure...)
 		for _, p := range []*pile{whole, of(byItem, &itemOrder, r.Item), of(byLearner, &learnerOrder, learner)} {
-			p.add(r, learner, len(sure))
+			p.add(r, found, learner, len(sure))
 		}
 	}
 	out.Ideas = whole.ideas()
@@ -109,11 +110,49 @@ func (k *tally) name(learner string) string {
 	return k.names[learner]
 }
 
-func sureWrong(r *Result, learner string) []SureWrong {
+// pictured is what an answer counts as in the class.
+type pictured struct {
+	finding Finding
+	ids     []string
+}
+
+// picture returns what was found of an answer. One whose wrong lines were all
+// overruled to full marks is right, or unfinished if lines lack.
+func picture(r *Result) pictured {
+	overruled, lacking := false, false
+	for i := range r.Signals {
+		switch s := &r.Signals[i]; {
+		case !s.Wrong:
+		case r.accepted(s):
+			overruled = true
+		case s.Given:
+			return pictured{r.Finding, r.IDs()}
+		default:
+			lacking = true
+		}
+	}
+	switch {
+	case !overruled:
+		return pictured{r.Finding, r.IDs()}
+	case lacking:
+		return pictured{Unfinished, nil}
+	}
+	return pictured{AllRight, nil}
+}
+
+// accepted reports whether a human gave full marks for a line, or for its answer.
+func (m *Marked) accepted(s *SignalMark) bool {
+	if m.Overrule != nil {
+		return m.Points >= m.Of
+	}
+	return s.Overrule != nil && s.Points >= s.Of
+}
+
+func sureWrong(r *Result, learner string, ids []string) []SureWrong {
 	var list []SureWrong
 	for i := range r.Signals {
-		if s := &r.Signals[i]; s.Wrong && s.Given && s.Sure == Certain {
-			list = append(list, SureWrong{learner, r.Item, s.Name, r.IDs()})
+		if s := &r.Signals[i]; s.Wrong && s.Given && s.Sure == Certain && !r.accepted(s) {
+			list = append(list, SureWrong{learner, r.Item, s.Name, ids})
 		}
 	}
 	return list
@@ -128,12 +167,12 @@ type pile struct {
 
 func newPile() *pile { return &pile{at: map[string]*Idea{}, learners: map[[2]string]bool{}} }
 
-func (p *pile) add(r *Result, learner string, sure int) {
+func (p *pile) add(r *Result, found pictured, learner string, sure int) {
 	p.Answers++
 	p.Points += r.Points
 	p.Of += r.Of
 	p.SureWrong += sure
-	switch r.Finding {
+	switch found.finding {
 	case AllRight:
 		p.Right++
 	case Slip:
@@ -143,7 +182,7 @@ func (p *pile) add(r *Result, learner string, sure int) {
 	default:
 		p.Open++
 	}
-	ids := r.IDs()
+	ids := found.ids
 	for _, id := range ids {
 		idea := p.at[id]
 		if idea == nil {

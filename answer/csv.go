@@ -116,6 +116,10 @@ func (t *table) row() bool {
 	}
 	if word := cell(sureColumn); word != "" {
 		sure, known := sureOf(word)
+		if !known && (strings.Contains(word, "..") || strings.ContainsAny(word, "0123456789")) {
+			t.k.problem(number, 0, "%s stands under sure, but looks like a piece of the answer. An answer with the separator in it must stand in quotes.", quote(word))
+			return true
+		}
 		if l.Sure = sure; !known {
 			t.k.note(number, "%s is not understood under sure: write guess, fairly or certain.", quote(word))
 		}

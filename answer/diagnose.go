@@ -30,7 +30,7 @@ type Finding uint8
 const (
 	Unfinished  Finding = iota + 1 // lines lack, and nothing is wrong with those drawn
 	AllRight                       // within the tolerance
-	Slip                           // right but for one edge, off by a square at most
+	Slip                           // what is drawn is right but for one edge, off by a square at most
 	Explained                      // one set of lines, or several that are close, fits
 	TwoIdeas                       // no reading alone fits, but two together do
 	Unexplained                    // no single idea explains this
@@ -105,6 +105,7 @@ type Diagnoser struct {
 	Item *Item
 
 	compare  comparison
+	now      comparison // for the answer at hand
 	right    predicted
 	readings []predicted
 	pairs    []predicted
@@ -207,6 +208,7 @@ func (d *Diagnoser) Diagnose(a Answer) Diagnosis {
 // same tolerance.
 func (d *Diagnoser) DiagnoseMarked(a Answer, m Marked) Diagnosis {
 	var out Diagnosis
+	d.now = d.Item.comparisonFor(a, d.compare.tolerance)
 	drawn := d.drawn(a, m)
 	switch {
 	case m.Right():
@@ -232,7 +234,7 @@ func (d *Diagnoser) drawn(a Answer, m Marked) drawing {
 	for i, l := range d.Item.linesOf(a, &none) {
 		if l != nil && m.Signals[i].Given {
 			out.places = append(out.places, i)
-			out.lines = append(out.lines, d.compare.read(l.Edges()))
+			out.lines = append(out.lines, d.now.read(l.Edges()))
 		}
 	}
 	return out
@@ -271,7 +273,7 @@ func (d *Diagnoser) find(out *Diagnosis, drawn drawing, m Marked) {
 	list := rank(d.readings, func(m match) bool { return 2*m.explained >= m.of })
 	whole := len(list) > 0 && list[0].explained == list[0].of
 	far, one := m.farthest()
-	slip := one && far <= d.compare.tolerance.slip() && !whole
+	slip := one && far <= d.now.slip() && !whole
 	out.Finding = Unexplained
 	if slip {
 		out.Finding = Slip

@@ -116,6 +116,9 @@ func newMaker(d *answer.Diagnoser, random *rand.Rand) *maker {
 	m.runner = misread.NewRunner(it.Circuit, engineOptions)
 	var ids []string
 	for _, r := range misread.All() {
+		if r.Section == "C" {
+			continue // those speak of programs
+		}
 		if _, err := m.runner.Play(it.Script, r.ID); err == nil {
 			ids = append(ids, r.ID)
 		}

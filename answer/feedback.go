@@ -15,11 +15,18 @@ func (d *Diagnoser) feedback(out *Diagnosis, m *Marked) string {
 		if slices.ContainsFunc(m.Signals, func(s SignalMark) bool { return s.Given }) {
 			return "What is drawn is as it should be. " + d.firstWrong(m)
 		}
+		if len(m.NotAsked) > 0 {
+			return "You drew " + joined(m.NotAsked) + ", but " + d.asked() + " asked."
+		}
 		return "Nothing is drawn yet. Begin at time zero: what is on before anybody touches it?"
 	case AllRight:
 		return "All as it should be."
 	case Slip:
-		return "One edge is a little off, all else is right. " + d.firstWrong(m)
+		rest := "all else is right. "
+		if lacking := m.lacking(); len(lacking) > 0 {
+			rest = "all else that is drawn is right; " + joined(lacking) + wasWere(lacking, " is", " are") + " not drawn. "
+		}
+		return "One edge is a little off, " + rest + d.firstWrong(m)
 	case Explained:
 		if ids := out.IDs(); len(ids) > 1 {
 			return "Your answer fits more than one idea: " + names(ids) + ". " + d.where(out.Fits[0].IDs[0])
@@ -30,6 +37,34 @@ func (d *Diagnoser) feedback(out *Diagnosis, m *Marked) string {
 		return "Your answer fits two ideas held together: " + names(out.Fits[0].IDs) + ". " + d.firstWrong(m)
 	}
 	return "No single idea explains this answer. " + d.firstWrong(m)
+}
+
+// asked says what is asked: H1 was.
+func (d *Diagnoser) asked() string {
+	var list []string
+	for _, s := range d.Item.Signals {
+		list = append(list, d.Item.Circuit.SignalName(s))
+	}
+	return joined(list) + wasWere(list, " was", " were")
+}
+
+// wasWere picks the word for one or for several.
+func wasWere(list []string, one, several string) string {
+	if len(list) == 1 {
+		return one
+	}
+	return several
+}
+
+// lacking returns the names of the signals without a line.
+func (m *Marked) lacking() []string {
+	var list []string
+	for i := range m.Signals {
+		if !m.Signals[i].Given {
+			list = append(list, m.Signals[i].Name)
+		}
+	}
+	return list
 }
 
 // firstWrong says the earliest difference of an answer, a lacking line last.
@@ -99,13 +134,17 @@ func deed(c *circuit.Circuit, a circuit.Action) string {
 // names lists readings by their names.
 func names(ids []string) string {
 	list := make([]string, 0, len(ids))
-	for i, id := range ids {
-		if i == 3 && len(ids) > 4 {
-			list = append(list, "others")
-			break
-		}
+	for _, id := range ids {
 		r, _ := misread.Find(id)
 		list = append(list, "“"+r.Name+"”")
+	}
+	return joined(list)
+}
+
+// joined writes a list in words: H1, H2 and H3. A long one is cut short.
+func joined(list []string) string {
+	if len(list) > 4 {
+		list = append(slices.Clone(list[:3]), "others")
 	}
 	if len(list) == 1 {
 		return list[0]

@@ -15,8 +15,8 @@ func (m match) almost() bool { return m.explained+m.slipped == m.of }
 func (d *Diagnoser) hold(lines, given []level) match {
 	var m match
 	for i := range lines {
-		a, b := d.compare.alike(lines[i], given[i])
-		fit, of := d.compare.count(a, b)
+		a, b := d.now.alike(lines[i], given[i])
+		fit, of := d.now.count(a, b)
 		m.explained, m.of = m.explained+fit, m.of+of
 	}
 	if m.of-m.explained == 1 && d.onlySlip(lines, given) {
@@ -76,13 +76,13 @@ func (c comparison) count(right, given level) (fit, of int) {
 // slip.
 func (d *Diagnoser) onlySlip(lines, given []level) bool {
 	for i := range lines {
-		a, b := d.compare.alike(lines[i], given[i])
+		a, b := d.now.alike(lines[i], given[i])
 		if a.start != b.start || len(a.at) != len(b.at) {
 			return false
 		}
 		for n := range a.at {
 			r, g := a.at[n], b.at[n]
-			if !d.compare.near(r, g) && max(r-g, g-r) > d.compare.tolerance.slip() {
+			if !d.now.near(r, g) && max(r-g, g-r) > d.now.slip() {
 				return false
 			}
 		}

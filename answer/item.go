@@ -51,7 +51,7 @@ func NewItem(name string, c *circuit.Circuit, s *circuit.Script, signals []circu
 	t := engine.Run(c, s, engine.Options{OneOrder: true, Limit: maxEvents})
 	it.End = t.End
 	exact := it.comparison(Tolerance{})
-	asked := map[trace.ID]cause{}
+	asked := map[trace.ID][]cause{}
 	events := make([][]trace.ID, len(it.Signals))
 	for i, signal := range it.Signals {
 		edges := t.Edges(signal)
@@ -64,7 +64,7 @@ func NewItem(name string, c *circuit.Circuit, s *circuit.Script, signals []circu
 			id := edges[e].Event
 			events[i] = append(events[i], id)
 			if id != trace.None {
-				asked[id] = cause{i, n}
+				asked[id] = append(asked[id], cause{i, n})
 			}
 		}
 	}
@@ -74,7 +74,30 @@ func NewItem(name string, c *circuit.Circuit, s *circuit.Script, signals []circu
 }
 
 func (it *Item) comparison(t Tolerance) comparison {
-	return comparison{max(it.End, 0), Tolerance{max(t.Time, 0), max(t.Square, 0)}}
+	return comparison{max(it.End, 0), Tolerance{max(t.Time, 0), max(t.Square, 0)}, it.square()}
+}
+
+// comparisonFor is the comparison for an answer: one that was drawn in squares of
+// its own is compared by those, if the tolerance has none.
+func (it *Item) comparisonFor(a Answer, t Tolerance) comparison {
+	if t.Square <= 0 {
+		t.Square = a.Square
+	}
+	return it.comparison(t)
+}
+
+// square is the width of the squares that the item may be drawn in, if nothing says
+// it: a quarter of the shortest preset, a second at most.
+func (it *Item) square() time.Duration {
+	width := time.Second
+	for _, d := range it.Circuit.Devices {
+		for _, p := range d.Presets {
+			if p > 0 {
+				width = min(width, p/4)
+			}
+		}
+	}
+	return width
 }
 
 // maxEvents is how many events a run may have: an item that nobody could draw
@@ -89,7 +112,7 @@ const (
 )
 
 // findCauses looks for the nearest asked edges that each asked edge follows from.
-func (it *Item) findCauses(t *trace.Trace, events [][]trace.ID, asked map[trace.ID]cause) {
+func (it *Item) findCauses(t *trace.Trace, events [][]trace.ID, asked map[trace.ID][]cause) {
 	it.causes = make([][][]cause, len(events))
 	for i, list := range events {
 		it.causes[i] = make([][]cause, len(list))
@@ -98,22 +121,81 @@ func (it *Item) findCauses(t *trace.Trace, events [][]trace.ID, asked map[trace.
 				continue
 			}
 			seen := map[trace.ID]bool{}
-			next := slices.Clone(t.Event(id).Because)
+			next := stepsFrom(t, id)
 			for len(next) > 0 && len(seen) < maxLook {
-				id := next[0]
+				s := next[0]
 				next = next[1:]
-				if seen[id] {
+				if seen[s.cause] {
 					continue
 				}
-				seen[id] = true
-				if c, known := asked[id]; known {
-					it.causes[i][n] = append(it.causes[i][n], c)
+				seen[s.cause] = true
+				if list := asked[s.cause]; len(list) > 0 {
+					it.causes[i][n] = append(it.causes[i][n], it.leading(t, s.event, list)...)
 					continue
 				}
-				next = append(next, t.Event(id).Because...)
+				next = append(next, stepsFrom(t, s.cause)...)
 			}
 		}
 	}
+}
+
+// step is an event and one that led to it.
+type step struct{ event, cause trace.ID }
+
+func stepsFrom(t *trace.Trace, id trace.ID) []step {
+	var list []step
+	for _, cause := range t.Event(id).Because {
+		list = append(list, step{id, cause})
+	}
+	return list
+}
+
+// leading picks from the asked edges of one event those that another event follows
+// from: of a timer's contacts, which all move at its time-out, those that feed what
+// follows. If none of those is asked, its coil stands for it, or else any contact.
+func (it *Item) leading(t *trace.Trace, event trace.ID, list []cause) []cause {
+	if len(list) == 1 {
+		return list
+	}
+	feeding := feedingContacts(t, t.Event(event))
+	var feeds, coils []cause
+	for _, c := range list {
+		switch s := it.Signals[c.signal]; {
+		case s.Contact == circuit.NoContact:
+			coils = append(coils, c)
+		case feeding[s]:
+			feeds = append(feeds, c)
+		}
+	}
+	switch {
+	case len(feeds) > 0:
+		return feeds
+	case len(coils) > 0:
+		return coils
+	}
+	return list
+}
+
+// feedingContacts returns the contacts in the rungs of an event's device, and those
+// that tie it to the rails just before the event and just after it.
+func feedingContacts(t *trace.Trace, e trace.Event) map[circuit.Signal]bool {
+	found := map[circuit.Signal]bool{}
+	for i, l := range t.Wiring.Loads {
+		if l.Device != e.Device {
+			continue
+		}
+		for _, k := range t.Wiring.Contacts {
+			if k.Rung == l.Rung {
+				found[trace.ContactSignal(k.Contact)] = true
+			}
+		}
+		for _, m := range []trace.Moment{trace.Before(e), trace.After(e)} {
+			for _, k := range t.FeedOf(i, m).Contacts {
+				found[trace.ContactSignal(t.Wiring.Contacts[k].Contact)] = true
+			}
+		}
+	}
+	return found
 }
 
 // findLinks collects how signals follow others: from the wiring where a contact

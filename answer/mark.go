@@ -13,6 +13,8 @@ type Marked struct {
 	Learner, Item string
 	Signals       []SignalMark // in the item's order
 	Points, Of    int
+	// NotAsked are the names of signals that were drawn and are not asked for.
+	NotAsked []string
 	// Problems are what could not be marked.
 	Problems []Problem
 	// Overrule is a human's mark for the whole answer, nil for none; Points has it.
@@ -71,10 +73,11 @@ type SignalMark struct {
 }
 
 // Mark marks an answer. Lines for signals that the item doesn't ask are listed
-// under Problems; signals without a line are NotDrawn and have no points.
+// under Problems; signals without a line are NotDrawn and have no points. An answer
+// that was drawn in squares of its own is marked by those, if t has none.
 func Mark(it *Item, a Answer, t Tolerance) Marked {
 	m := Marked{Learner: a.Learner, Item: it.Name, Signals: make([]SignalMark, len(it.Signals))}
-	c := it.comparison(t)
+	c := it.comparisonFor(a, t)
 	given := it.linesOf(a, &m)
 	for i := range it.Signals {
 		s := &m.Signals[i]
@@ -117,8 +120,10 @@ func (it *Item) linesOf(a Answer, m *Marked) []*Line {
 		}
 		switch {
 		case !known:
+			m.NotAsked = append(m.NotAsked, quote(l.Signal))
 			m.problem("%s is no signal of this circuit. It was not marked.", quote(l.Signal))
 		case place < 0:
+			m.NotAsked = append(m.NotAsked, it.Circuit.SignalName(signal))
 			m.problem("%s is not asked for here. It was not marked.", quote(l.Signal))
 		case lines[place] != nil:
 			m.problem("There is a second line for %s. The first was marked.", quote(l.Signal))
@@ -278,12 +283,16 @@ func points(n, of int) string {
 }
 
 // farthest returns how far the one wrong edge of an answer is moved, and false if
-// not exactly one is wrong, or it isn't moved. Edges that only follow don't count.
+// not exactly one is wrong, or it isn't moved. Edges that only follow don't count,
+// nor do lines that lack.
 func (m *Marked) farthest() (time.Duration, bool) {
 	far, n := time.Duration(0), 0
 	for i := range m.Signals {
 		s := &m.Signals[i]
-		if !s.Given || s.WrongStart || s.Missing+s.Extra > 0 {
+		if !s.Given {
+			continue
+		}
+		if s.WrongStart || s.Missing+s.Extra > 0 {
 			return 0, false
 		}
 		for _, e := range s.Edges {

@@ -92,6 +92,47 @@ func TestFollowingOverAChain(t *testing.T) {
 		"M1: 2 of 2 points: 1 right, 1 only following another.")
 }
 
+// All contacts of a timer move at its time-out; a lamp follows the one that feeds
+// it, whatever the order of the rows.
+func TestFollowingOneOfTheContacts(t *testing.T) {
+	e, _ := library.Find("6")
+	for _, rows := range [][]string{{"KT1.notc", "KT1.ncto", "H1"}, {"KT1.ncto", "KT1.notc", "H1"}, {"H1", "KT1.notc", "KT1.ncto"}} {
+		it := itemOf(t, string(e.Text), 0, rows...)
+		for _, c := range []struct{ answer, want string }{
+			{"KT1.notc closed 7 s .. 12 s\nKT1.ncto always\nH1 never", "H1: 0 of 2 points: 2 missing."},
+			{"KT1.notc closed 9 s .. 12 s\nKT1.ncto open 7 s .. 12 s\nH1 on 9 s .. 12 s", "H1: 2 of 2 points: 1 right, 1 only following another."},
+			{"KT1.notc closed 7 s .. 12 s\nKT1.ncto open 9 s .. 12 s\nH1 on 9 s .. 12 s", "H1: 1 of 2 points: 1 right, 1 moved."},
+		} {
+			m := answer.Mark(it, typed(t, c.answer), answer.Tolerance{})
+			compare(t, c.answer, m.Signals[slices.Index(rows, "H1")].Sentence(), c.want)
+		}
+	}
+}
+
+// A grid's own square is its tolerance, where the marking has none.
+func TestSquareOfTheGrid(t *testing.T) {
+	it := itemOf(t, delayed, 0, "H1")
+	for text, right := range map[string]bool{
+		"square 2 s\nH1 | ___###_________": true, "square 2 s\nH1 | ____##_________": true, "square 2 s\nH1 | __####_________": false,
+		"square 2 s\nH1 | ____###________": false, "square 2 s\nH1 on 6 s .. 12 s": false, "square 1 s\nH1 | ______######": false,
+	} {
+		a := typed(t, text)
+		m := answer.Mark(it, a, answer.Tolerance{Time: s / 2})
+		found := answer.NewDiagnoser(it, answer.Tolerance{}).Diagnose(a).Finding
+		if m.Right() != right || (found == answer.AllRight) != right {
+			t.Errorf("%s: %s %v", text, told(m), found)
+		}
+	}
+	// M03 has 7 s to 17 s, which the grid shows no better.
+	d := answer.NewDiagnoser(it, answer.Tolerance{}).Diagnose(typed(t, "square 2 s\nH1 | ___#####_______"))
+	if d.Finding != answer.Explained || !slices.Contains(d.IDs(), "M03") {
+		t.Errorf("diagnosis by the grid's square: %v %v", d.Finding, d.Fits)
+	}
+	if m := answer.Mark(it, typed(t, "square 2 s\nH1 | ___###___"), answer.Tolerance{Square: s}); m.Right() {
+		t.Error("the marking's own square counts more")
+	}
+}
+
 // A lamp that does the opposite of a contact follows it too.
 func TestFollowingTurnedRound(t *testing.T) {
 	text := strings.Replace(delayed, "KT2.noto", "KT1.ncto", 1)

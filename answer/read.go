@@ -24,6 +24,9 @@ type Answer struct {
 	// Circuit, Script and Text are the item itself, where the file brings it: the
 	// circuit's name, the script's name and the circuit as text.
 	Circuit, Script, Text string
+	// Square is the width of the squares that it was drawn in, the widest of several;
+	// 0 for none.
+	Square time.Duration
 }
 
 // Line is what a learner says of a signal: what it starts with, and the times at
@@ -33,6 +36,8 @@ type Line struct {
 	Start  bool   // on or closed
 	At     []time.Duration
 	Sure   Sure
+
+	square time.Duration // of a grid, else 0
 }
 
 // Edges returns the line as trace.Edges would.
@@ -152,6 +157,7 @@ func (k *collector) add(where int, learner, item string, l Line, again bool) {
 		k.at[[2]string{learner, item}] = a
 		k.answers = append(k.answers, a)
 	}
+	a.Square = max(a.Square, l.square)
 	key := [3]string{learner, item, l.Signal}
 	first, twice := k.lines[key]
 	switch {

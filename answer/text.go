@@ -191,6 +191,7 @@ func readGrid(cells string, square time.Duration) (Line, *fault) {
 	if square <= 0 {
 		return l, &fault{"", "How wide is a square? Write it on a line above: square 1 s."}
 	}
+	l.square = square
 	now := false
 	n := time.Duration(0)
 	for i, r := range strings.TrimSuffix(strings.TrimSpace(cells), "|") {
