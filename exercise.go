@@ -27,6 +27,9 @@ type ExerciseRequest struct {
 	Form    string // one of ExerciseForms; empty is pdf
 	Paper   string // "a4" or "letter"
 	Desk    []byte // the desk as HTML, for a lesson
+	// Faded makes five sheets of each exercise (pdf only): from one with nearly all
+	// drawn already to one with nothing but the hands.
+	Faded bool
 }
 
 // ExerciseForms are the forms of ExerciseRequest: sheets with their keys, a lesson
@@ -70,11 +73,17 @@ func MakeExercises(r ExerciseRequest) (out Exercises, err error) {
 	if err != nil {
 		return out, err
 	}
+	if r.Faded && ExerciseForms[form] != "pdf" {
+		return out, badInput("faded exercises are sheets of paper: leave the form out, or take pdf")
+	}
 	list, base, err := r.made(&out)
 	if err != nil {
 		return out, err
 	}
-	b := exerciseBook{list: list, base: base + "-" + list[0].Code, paper: paper.Paper(size), style: style, out: &out}
+	if r.Faded {
+		base += "-faded"
+	}
+	b := exerciseBook{list: list, base: base + "-" + list[0].Code, paper: paper.Paper(size), style: style, faded: r.Faded, out: &out}
 	b.style.Bare = true
 	switch ExerciseForms[form] {
 	case "lesson":
@@ -125,6 +134,7 @@ type exerciseBook struct {
 	base  string // of the files' names
 	paper paper.Paper
 	style schematic.Options
+	faded bool
 	out   *Exercises
 }
 
@@ -168,22 +178,43 @@ func (b *exerciseBook) sheets() error {
 	return b.printed(".pdf", "Exercises: "+b.title(), pages)
 }
 
+// sheet makes the sheet of an exercise, or of one of its steps: told are edges that
+// it gives in words.
+func (b *exerciseBook) sheet(d *paper.Doc, e *exercise.Exercise, title string, asked, told []string, opt chart.Options) error {
+	d.LearnerSheet(title, b.about(e))
+	d.Words("Draw " + joined(asked) + " on the chart. The presses: " + exercise.ScriptWords(e.Circuit, e.Script) + ".")
+	if len(told) > 0 {
+		d.Words("You are told: " + strings.TrimSuffix(strings.Join(told, " "), ".") + ".")
+	}
+	blank, err := exerciseChart(d, e, opt)
+	if err != nil {
+		return err
+	}
+	d.Gap(200)
+	for _, p := range schematic.Draw(e.Circuit, b.style) {
+		d.Picture(p, max(d.Left()-blank.Height-600, 6000))
+	}
+	d.Picture(blank, 0)
+	return nil
+}
+
 // sheetPages are a sheet for each exercise, and the keys behind them.
 func (b *exerciseBook) sheetPages() ([]*page.Page, error) {
 	d := paper.New("Exercises: "+b.title(), b.paper)
 	for i := range b.list {
 		e := &b.list[i]
-		d.LearnerSheet(fmt.Sprintf("Exercise %d", e.Number), b.about(e))
-		d.Words("Draw " + joined(e.Asked) + " on the chart. The presses: " + exercise.ScriptWords(e.Circuit, e.Script) + ".")
-		blank, err := exerciseChart(d, e, e.ChartOptions())
-		if err != nil {
-			return nil, err
+		if !b.faded {
+			if err := b.sheet(d, e, fmt.Sprintf("Exercise %d", e.Number), e.Asked, nil, e.ChartOptions()); err != nil {
+				return nil, err
+			}
+			continue
 		}
-		d.Gap(200)
-		for _, p := range schematic.Draw(e.Circuit, b.style) {
-			d.Picture(p, max(d.Left()-blank.Height-600, 6000))
+		for _, f := range e.Faded() {
+			title := fmt.Sprintf("Exercise %d, step %d of 5", e.Number, f.Step)
+			if err := b.sheet(d, e, title, f.Blank, f.Told, f.ChartOptions()); err != nil {
+				return nil, err
+			}
 		}
-		d.Picture(blank, 0)
 	}
 	d.Sheet("Key", "For the instructor. Exercises: "+b.title())
 	for i := range b.list {

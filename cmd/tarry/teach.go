@@ -177,6 +177,7 @@ systems, with a page that says what should be seen after import.`,
 	f.StringVar(&r.Form, "format", "pdf", "`FORM`: pdf, lesson, qti21 or qti12")
 	f.StringVar(&r.Script, "script", "", "of a FILE: its script's `NAME` or number")
 	f.StringSliceVar(&r.Asked, "asked", nil, "of a FILE: the `ROWS` to be drawn; else what it drives")
+	f.BoolVar(&r.Faded, "faded", false, "pdf: five sheets of each, from much given to nothing")
 	f.BoolVar(&replace, "replace", false, "write over files that hold something else")
 	paperFlag(c, &r.Paper)
 	styleFlags(c, &r.Style)
