@@ -2,7 +2,7 @@
 // sentence. No menus; everything has a key, and leaving has a button.
 
 import { type Signal, useSignal, useSignalEffect } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { drawing, frame, sheet, stepBack, stepOn } from "../../desk";
 import { w } from "../../words";
 import { Button } from "../kit";
@@ -87,7 +87,7 @@ export function Projector() {
 			leave();
 		};
 	}, []);
-	useEffect(() => {
+	useLayoutEffect(() => {
 		const flip = { b: blank, B: blank, ".": blank, c: chart, C: chart };
 		const key = (e: KeyboardEvent) => projectorKey(e, flip);
 		document.addEventListener("keydown", key);

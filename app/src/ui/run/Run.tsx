@@ -1,6 +1,6 @@
 // "Run": the board, its time, the hands, the chart and the reasons.
 
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 import { lesson } from "../../lesson";
 import { Notes } from "../lesson/Notes";
 import { Board } from "./Board";
@@ -15,7 +15,7 @@ import { RunStrip, TimeStrip } from "./Time";
 import { asking } from "./why";
 
 export function Run() {
-	useEffect(() => {
+	useLayoutEffect(() => {
 		document.addEventListener("keydown", boardKey);
 		document.addEventListener("keyup", boardKey);
 		const stops = [watchHands(), watchEnd()];

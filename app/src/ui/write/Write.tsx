@@ -2,7 +2,7 @@
 // document. On a wide screen the text is a strip of paper beside the drawing,
 // on a narrow one the other leaf.
 
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 import { errors } from "../../desk";
 import * as doc from "../../doc";
 import { w } from "../../words";
@@ -29,7 +29,7 @@ function onKey(e: KeyboardEvent) {
 }
 
 export function Write() {
-	useEffect(() => {
+	useLayoutEffect(() => {
 		loadKinds();
 		document.addEventListener("keydown", onKey);
 		return () => {
