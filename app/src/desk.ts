@@ -404,8 +404,8 @@ onRenewed(async () => {
 		batch(() => {
 			sheet.value = r.sheet;
 			drawing.value = wholeDrawing(r.sheet.drawing);
+			r.frame.marks?.map(whole); // sent but once; what is shown is the run that comes back
 			generation.value++;
-			take(r.frame, true);
 		});
 		const back = await callNow("restore", { log: kept, to: at });
 		take(back.frame, true);
