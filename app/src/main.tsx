@@ -1,12 +1,16 @@
 // Where the page begins.
 
-import { render } from "preact";
+import { options, render } from "preact";
 import { begin } from "./begin";
 import * as desk from "./desk";
 import { edit, text } from "./doc";
 import { call, lacks, loseWorker, wake } from "./engine";
 import { App } from "./ui/App";
 import { w } from "./words";
+
+// Effects run as soon as their component stands, not a frame later: between the
+// two somebody may have typed, and what an effect puts right would undo it.
+Object.assign(options, { requestAnimationFrame: queueMicrotask });
 
 const place = document.getElementById("desk") as HTMLElement;
 const missing = lacks();

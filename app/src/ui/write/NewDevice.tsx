@@ -67,7 +67,8 @@ export function NewDevice(props: { kind: Kind; pick: Pick; onBack(): void; onDon
 	const chosen = parts.includes(part) ? part : (parts[0] ?? "");
 	useEffect(() => {
 		freeTag(kind, pick.taken ?? [])
-			.then(setTag)
+			// It took a moment: what was typed meanwhile stays.
+			.then((free) => setTag((typed) => typed || free))
 			.catch(complain);
 	}, []);
 	// At once: a moment later the user may be in another field.
