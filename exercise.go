@@ -11,7 +11,8 @@ import (
 	"tarry/page"
 	"tarry/page/pdf"
 	paper "tarry/report"
-	"tarry/schematic"
+	"tarry/sheet"
+	"tarry/trace"
 )
 
 // ExerciseRequest asks for exercises of one difficulty: of a level, or variants of
@@ -23,10 +24,14 @@ type ExerciseRequest struct {
 	Script  string   // of a circuit: name or number; empty means the first
 	Asked   []string // of a circuit: rows to be drawn; empty means what it drives
 	Count   int
-	Variant string // the code that makes the same exercises again
 	Form    string // one of ExerciseForms; empty is pdf
 	Paper   string // "a4" or "letter"
-	Desk    []byte // the desk as HTML, for a lesson
+	Variant string // the code that makes the same exercises again
+	// Header and HeaderFile, as in SheetRequest, stand in the title blocks, but for the
+	// variant and the number of the exercise, which are each exercise's own.
+	Header     sheet.Header
+	HeaderFile []byte
+	Desk       []byte // the desk as HTML, for a lesson
 	// Faded makes five sheets of each exercise (pdf only): from one with nearly all
 	// drawn already to one with nothing but the hands.
 	Faded bool
@@ -73,6 +78,10 @@ func MakeExercises(r ExerciseRequest) (out Exercises, err error) {
 	if err != nil {
 		return out, err
 	}
+	header, err := filledHeader(r.Header, r.HeaderFile)
+	if err != nil {
+		return out, err
+	}
 	if r.Faded && ExerciseForms[form] != "pdf" {
 		return out, badInput("faded exercises are sheets of paper: leave the form out, or take pdf")
 	}
@@ -83,8 +92,8 @@ func MakeExercises(r ExerciseRequest) (out Exercises, err error) {
 	if r.Faded {
 		base += "-faded"
 	}
-	b := exerciseBook{list: list, base: base + "-" + list[0].Code, paper: paper.Paper(size), style: style, faded: r.Faded, out: &out}
-	b.style.Bare = true
+	b := exerciseBook{list: list, base: base + "-" + list[0].Code, faded: r.Faded, out: &out}
+	b.opt = sheet.Options{Header: header, Paper: sheet.Paper(size), Symbols: style.Symbols, Layout: style.Layout, NoWords: style.NoWords, Faults: faultLines(out.Checked)}
 	switch ExerciseForms[form] {
 	case "lesson":
 		err = b.lesson(r.Desk)
@@ -132,8 +141,7 @@ func (r *ExerciseRequest) made(out *Exercises) ([]exercise.Exercise, string, err
 type exerciseBook struct {
 	list  []exercise.Exercise
 	base  string // of the files' names
-	paper paper.Paper
-	style schematic.Options
+	opt   sheet.Options
 	faded bool
 	out   *Exercises
 }
@@ -171,76 +179,46 @@ func outlineOf(pages []*page.Page) []pdf.Bookmark {
 
 // sheets makes one PDF.
 func (b *exerciseBook) sheets() error {
-	pages, err := b.sheetPages()
+	set, err := b.sheetParts()
 	if err != nil {
 		return err
 	}
-	return b.printed(".pdf", "Exercises: "+b.title(), pages)
-}
-
-// sheet makes the sheet of an exercise, or of one of its steps: told are edges that
-// it gives in words.
-func (b *exerciseBook) sheet(d *paper.Doc, e *exercise.Exercise, title string, asked, told []string, opt chart.Options) error {
-	d.LearnerSheet(title, b.about(e))
-	d.Words("Draw " + joined(asked) + " on the chart. The presses: " + exercise.ScriptWords(e.Circuit, e.Script) + ".")
-	if len(told) > 0 {
-		d.Words("You are told: " + strings.TrimSuffix(strings.Join(told, " "), ".") + ".")
-	}
-	blank, err := exerciseChart(d, e, opt)
+	file, missing, err := printed(set, false, "Exercises: "+b.title(), "")
 	if err != nil {
 		return err
 	}
-	d.Gap(200)
-	for _, p := range schematic.Draw(e.Circuit, b.style) {
-		d.Picture(p, max(d.Left()-blank.Height-600, 6000))
-	}
-	d.Picture(blank, 0)
+	b.out.Remark = strings.Trim(b.out.Remark+"; "+missingWords(missing), "; ")
+	b.file(".pdf", file.Data)
 	return nil
 }
 
-// sheetPages are a sheet for each exercise, and the keys behind them.
-func (b *exerciseBook) sheetPages() ([]*page.Page, error) {
-	d := paper.New("Exercises: "+b.title(), b.paper)
+// sheetParts are a sheet for each exercise, or for each of its steps, and the keys.
+func (b *exerciseBook) sheetParts() ([]sheet.Part, error) {
+	var tasks []sheet.Task
+	var keys []sheet.TaskKey
 	for i := range b.list {
 		e := &b.list[i]
+		name, played := fmt.Sprintf("Exercise %d", e.Number), e.Trace()
+		keys = append(keys, sheet.TaskKey{Name: name + ": " + e.Title, Words: strings.Join(e.Key(), " "), Trace: played, Chart: e.KeyOptions()})
 		if !b.faded {
-			if err := b.sheet(d, e, fmt.Sprintf("Exercise %d", e.Number), e.Asked, nil, e.ChartOptions()); err != nil {
-				return nil, err
-			}
+			tasks = append(tasks, b.task(e, played, name, e.Asked, nil, e.ChartOptions()))
 			continue
 		}
 		for _, f := range e.Faded() {
-			title := fmt.Sprintf("Exercise %d, step %d of 5", e.Number, f.Step)
-			if err := b.sheet(d, e, title, f.Blank, f.Told, f.ChartOptions()); err != nil {
-				return nil, err
-			}
+			tasks = append(tasks, b.task(e, played, fmt.Sprintf("%s, step %d of 5", name, f.Step), f.Blank, f.Told, f.ChartOptions()))
 		}
 	}
-	d.Sheet("Key", "For the instructor. Exercises: "+b.title())
-	for i := range b.list {
-		e := &b.list[i]
-		key, err := exerciseChart(d, e, e.KeyOptions())
-		if err != nil {
-			return nil, err
-		}
-		const most = 7000
-		d.Together(min(key.Height, most) + page.Unit(len(e.Asked))*500 + 900)
-		d.Strong(fmt.Sprintf("Exercise %d: %s", e.Number, e.Title))
-		d.Words(strings.Join(e.Key(), " "))
-		d.Picture(key, most)
+	return sheet.Tasks("Exercises: "+b.title(), tasks, keys, b.opt)
+}
+
+// task is what an exercise, or one of its steps, asks on paper: told are edges that
+// it gives in words.
+func (b *exerciseBook) task(e *exercise.Exercise, played *trace.Trace, name string, asked, told []string, opt chart.Options) sheet.Task {
+	words := []string{"Draw " + joined(asked) + " on the chart. The presses: " + exercise.ScriptWords(e.Circuit, e.Script) + "."}
+	if len(told) > 0 {
+		words = append(words, "You are told: "+strings.TrimSuffix(strings.Join(told, " "), ".")+".")
 	}
-	return d.Pages(), nil
-}
-
-// about says which exercise it is.
-func (b *exerciseBook) about(e *exercise.Exercise) string {
-	return fmt.Sprintf("%s · %s, no. %d", e.Title, e.Code, e.Number)
-}
-
-// exerciseChart draws an exercise's chart over the width of the sheet.
-func exerciseChart(d *paper.Doc, e *exercise.Exercise, opt chart.Options) (*page.Page, error) {
-	opt.Width, opt.Bare, opt.NoLegend = d.Room(), true, true
-	return chart.Draw(e.Trace(), opt)
+	return sheet.Task{Name: name, About: e.Title, Number: fmt.Sprint(e.Number), Variant: e.Code, Words: words, Trace: played, Chart: opt}
 }
 
 // joined lists words: "H1, H2 and H3".
@@ -300,7 +278,7 @@ func (b *exerciseBook) exchange(form string, pack func(*exercise.Set) ([]byte, e
 
 // afterImport is the page to hold beside the test system.
 func (b *exerciseBook) afterImport(form string, set *exercise.Set) error {
-	d := paper.New("After import: "+set.Title, b.paper)
+	d := paper.New("After import: "+set.Title, paper.Paper(b.opt.Paper))
 	d.Sheet("What should be seen after import", b.base+"-"+form+".zip")
 	d.Words(fmt.Sprintf("Take the file in as it is, without unpacking it. There should be one test, “%s”, with %s.",
 		set.Title, counted(len(set.Questions), "question")),

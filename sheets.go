@@ -11,6 +11,9 @@ import (
 	"tarry/trace"
 )
 
+// Header is what a college writes into title blocks.
+type Header = sheet.Header
+
 // SheetRequest asks for printed sheets of a circuit.
 type SheetRequest struct {
 	Source

@@ -57,7 +57,6 @@ type Doc struct {
 	width, height page.Unit
 	pages         []*page.Page
 	head, about   string
-	boxes         bool
 	y             page.Unit // how far the sheet is filled
 }
 
@@ -73,13 +72,8 @@ func New(title string, paper Paper) *Doc {
 func (d *Doc) Room() page.Unit { return d.width - leftEdge - rightEdge }
 
 // Sheet begins a sheet with a head; about stands below it and may be empty.
-func (d *Doc) Sheet(head, about string) { d.sheet(head, about, false) }
-
-// LearnerSheet is Sheet with boxes for a learner's name, group and date.
-func (d *Doc) LearnerSheet(head, about string) { d.sheet(head, about, true) }
-
-func (d *Doc) sheet(head, about string, boxes bool) {
-	d.head, d.about, d.boxes = head, about, boxes
+func (d *Doc) Sheet(head, about string) {
+	d.head, d.about = head, about
 	d.next()
 }
 
@@ -88,31 +82,13 @@ func (d *Doc) next() {
 	p := &page.Page{Title: d.head, Description: d.head + ". " + d.about, Width: d.width, Height: d.height}
 	d.pages = append(d.pages, p)
 	d.y = topEdge
-	room := d.Room()
-	if d.boxes {
-		room -= 7400
-		d.learnerBoxes()
-	}
-	d.folded(d.head, headSize, true, room)
+	d.folded(d.head, headSize, true, d.Room())
 	if d.about != "" {
-		d.folded(d.about, bodySize, false, room)
-	}
-	if d.boxes {
-		d.y = max(d.y, topEdge+1650)
+		d.folded(d.about, bodySize, false, d.Room())
 	}
 	d.y += 120
 	d.rule(page.Heavy)
 	d.y += 450
-}
-
-// learnerBoxes are the lines that a learner fills in at the top right.
-func (d *Doc) learnerBoxes() {
-	right := d.width - rightEdge
-	for i, word := range []string{"Name", "Group", "Date"} {
-		y := topEdge + 400 + page.Unit(i)*560
-		d.add(page.Text{At: page.Point{X: right - 7000, Y: y}, Size: fineSize, Words: word}, page.Style{})
-		d.add(page.Line(page.Point{X: right - 5900, Y: y}, page.Point{X: right, Y: y}), page.Style{Weight: page.Hair})
-	}
 }
 
 func (d *Doc) add(s page.Shape, style page.Style) {
@@ -164,16 +140,15 @@ func (d *Doc) Words(list ...string) {
 	}
 }
 
+// what belongs together.
+func (d *Doc) Together(height page.Unit) { d.need(min(height, d.sheetRoom())) }
+
 // Strong writes a line that stands out, with room for something below it.
 func (d *Doc) Strong(words string) {
 	d.need(1800)
 	d.paragraph(words, bodySize, true)
 	d.y += 60
 }
-
-// Together begins another sheet unless so much height is left, in 1/100 mm, for
-// what belongs together.
-func (d *Doc) Together(height page.Unit) { d.need(min(height, d.sheetRoom())) }
 
 // Gap leaves some room, in 1/100 mm.
 func (d *Doc) Gap(height page.Unit) { d.y += height }
@@ -201,9 +176,6 @@ func (d *Doc) Picture(p *page.Page, most page.Unit) {
 	to.Description += " " + p.Description
 	d.y += height + 300
 }
-
-// Left is the height that is left on the sheet, in 1/100 mm.
-func (d *Doc) Left() page.Unit { return d.height - footRoom - d.y }
 
 // sheetRoom is the height that a sheet surely has below its head.
 func (d *Doc) sheetRoom() page.Unit { return d.height - footRoom - topEdge - 2800 }

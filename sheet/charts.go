@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tarry/chart"
@@ -31,22 +32,30 @@ func (s *setter) chartPages(name string, who audience, opt chart.Options) []*pag
 	opt.Bare = true
 	var pages []*page.Page
 	for _, t := range s.traces {
-		k := look{name: name, about: t.Script, landscape: true, audience: who}
-		n := note{"Script", scriptWords(t)}
-		charts := s.fitChart(t, k, n, opt)
-		if charts.percent < 80 || len(charts.pages) > 1 {
-			upright := k
-			upright.landscape = false
-			if c := s.fitChart(t, upright, n, opt); !charts.better(c) {
-				charts, k = c, upright
-			}
+		pages = append(pages, s.chartsOf(t, look{name: name, about: t.Script, audience: who}, note{"Script", scriptWords(t)}, opt)...)
+	}
+	return pages
+}
+
+// chartsOf puts the chart of one trace on paper that lies on its side, or stands
+// where that is better, with a note at its foot.
+func (s *setter) chartsOf(t *trace.Trace, k look, n note, opt chart.Options) []*page.Page {
+	about := k.about
+	k.landscape = true
+	charts := s.fitChart(t, k, n, opt)
+	if charts.percent < 80 || len(charts.pages) > 1 {
+		upright := k
+		upright.landscape = false
+		if c := s.fitChart(t, upright, n, opt); !charts.better(c) {
+			charts, k = c, upright
 		}
-		for i, p := range charts.pages {
-			if len(charts.pages) > 1 {
-				k.about = fmt.Sprintf("%s (%d of %d)", t.Script, i+1, len(charts.pages))
-			}
-			pages = append(pages, s.chartPage(k, n, p))
+	}
+	var pages []*page.Page
+	for i, p := range charts.pages {
+		if len(charts.pages) > 1 {
+			k.about = fmt.Sprintf("%s (%d of %d)", about, i+1, len(charts.pages))
 		}
+		pages = append(pages, s.chartPage(k, n, p))
 	}
 	return pages
 }
@@ -56,7 +65,10 @@ func (s *setter) chartPages(name string, who audience, opt chart.Options) []*pag
 func (s *setter) fitChart(t *trace.Trace, k look, n note, opt chart.Options) plan {
 	f := s.newSheet(k)
 	f.noteAtFoot(n)
-	rows := chart.Rows(t)
+	rows := opt.Rows
+	if len(rows) == 0 {
+		rows = chart.Rows(t)
+	}
 	best := plan{landscape: k.landscape}
 	for sheets := 1; sheets <= len(rows); sheets++ {
 		for percent := 100; percent >= leastPercent; percent -= 7 {
@@ -73,8 +85,10 @@ func (s *setter) fitChart(t *trace.Trace, k look, n note, opt chart.Options) pla
 // drawCharts draws the rows on so many charts, in even parts.
 func drawCharts(t *trace.Trace, opt chart.Options, rows []string, sheets int) []*page.Page {
 	var drawn []*page.Page
+	blank := opt.Blank
 	for i := range sheets {
 		opt.Rows = rows[len(rows)*i/sheets : len(rows)*(i+1)/sheets]
+		opt.Blank = slices.DeleteFunc(slices.Clone(blank), func(name string) bool { return !slices.Contains(opt.Rows, name) })
 		p, err := chart.Draw(t, opt)
 		if err != nil {
 			panic(err) // the rows are the chart's own

@@ -126,6 +126,18 @@ export async function reopen(keep: boolean) {
 /** True once the first drawing stands. */
 export const ready = signal(false);
 
+/** How many texts are on their way to the desk: until they stand there, it shows the one before. */
+export const arriving = signal(0);
+
+async function arrival<T>(work: () => Promise<T>): Promise<T> {
+	arriving.value++;
+	try {
+		return await work();
+	} finally {
+		arriving.value--;
+	}
+}
+
 /** Opens another text: nothing of the old one stays on the desk. */
 export function openText(name: string, content: string) {
 	loading = true; // it is read below; that it changed is no reason to read it twice
@@ -133,11 +145,21 @@ export function openText(name: string, content: string) {
 	loading = false;
 	selected.value = "";
 	playing.value = false; // else the old run's time would be asked of the new one
-	return reopen(false);
+	return arrival(() => reopen(false));
 }
 
 /** Opens a kept work as it was, paused: what hands did, and the instant shown. */
-export async function openKept(name: string, content: string, kept: { log: Timed[]; to: Nanos; script: number }) {
+export function openKept(name: string, content: string, kept: Kept) {
+	return arrival(() => restoreKept(name, content, kept));
+}
+
+interface Kept {
+	log: Timed[];
+	to: Nanos;
+	script: number;
+}
+
+async function restoreKept(name: string, content: string, kept: Kept) {
 	await openText(name, content);
 	if (kept.log.length === 0 && kept.to === 0) return;
 	try {

@@ -5,7 +5,21 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { area, button, desk, drop, hand, libraryFile, libraryText, part, phone, room, tarry, w } from "./lib.mjs";
+import {
+	area,
+	button,
+	desk,
+	drop,
+	hand,
+	libraryFile,
+	libraryText,
+	part,
+	pause,
+	phone,
+	room,
+	tarry,
+	w,
+} from "./lib.mjs";
 
 const axe = readFileSync(fileURLToPath(import.meta.resolve("axe-core/axe.min.js")), "utf8");
 
@@ -52,7 +66,7 @@ async function behindLook(page) {
 async function run(page) {
 	await hand(page, "S1").click();
 	await page.waitForFunction(() => tarryDesk.frame.value.now > 0);
-	await button(page, w.run.time.pause).click();
+	await pause(page);
 	await part(page, "KT1").click();
 	await page.locator(".card").waitFor();
 	await clean(page, "a card");

@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { area, button, desk, drop, hand, part, room, tarry, w } from "./lib.mjs";
+import { area, button, desk, drop, hand, part, pause, room, tarry, w } from "./lib.mjs";
 
 const bad = [
 	"</script><script>window.boo=1</script>",
@@ -65,7 +65,7 @@ async function visitRun(page) {
 	await page.getByText(bad[1], { exact: true }).first().waitFor();
 	await hand(page, "S1").click();
 	await page.waitForFunction(() => tarryDesk.frame.value.on[2]);
-	await button(page, w.run.time.pause).click();
+	await pause(page);
 	await button(page.locator(".why-ask"), w.run.reasons.why).click();
 	await part(page, "H1").click();
 	await page.locator(".answer").waitFor();

@@ -2,7 +2,7 @@
 // nothing, by an engine that stops. What can't be read is left alone, and said.
 
 import assert from "node:assert/strict";
-import { area, button, desk, downloaded, drop, hand, libraryText, now, ready, step, w } from "./lib.mjs";
+import { area, button, desk, downloaded, drop, hand, libraryText, now, pause, ready, step, w } from "./lib.mjs";
 
 const sizer = libraryText(1);
 const text = (page) => page.evaluate(() => tarryDesk.text.value);
@@ -13,8 +13,7 @@ const told = (page, words) => page.locator(".told").getByText(words).waitFor();
 async function operate(page) {
 	await hand(page, "S1").click();
 	await page.waitForFunction(() => tarryDesk.frame.value.now > 0);
-	await button(page, w.run.time.pause).click();
-	await page.waitForFunction(() => !tarryDesk.playing.value);
+	await pause(page);
 }
 
 /** What stands on the desk: nothing of it may be lost. */

@@ -179,6 +179,13 @@ export const now = (page) => page.evaluate(() => tarryDesk.frame.value.now);
 /** Waits until the board shows an instant. */
 export const shows = (page, nanos) => page.waitForFunction((at) => tarryDesk.frame.value.now === at, nanos);
 
+/** Stops the time, and waits for the frame that was asked for before: calls are answered in order. */
+export async function pause(page) {
+	await button(page, w.run.time.pause).click();
+	await page.waitForFunction(() => !tarryDesk.playing.value);
+	await page.evaluate(() => tarryDesk.call("story", { limit: 1 }));
+}
+
 /** Goes on, or back, by one cause; false if nothing is there to go to. */
 export async function step(page, way = "next") {
 	const to = await page.evaluate((field) => tarryDesk.frame.value[field], way);

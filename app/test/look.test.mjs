@@ -2,7 +2,7 @@
 // and its keys, less motion.
 
 import assert from "node:assert/strict";
-import { button, desk, drop, hand, libraryText, now, ready, shows, w } from "./lib.mjs";
+import { button, desk, drop, hand, libraryText, now, pause, ready, shows, w } from "./lib.mjs";
 
 async function choose(page, label, words) {
 	await button(page.locator(".title-block"), w.look.cell).click();
@@ -25,7 +25,7 @@ desk("tradition and layout change the drawing, not the run, and are kept", {}, a
 	await drop(page, "sizer", libraryText(1));
 	await hand(page, "S1").click();
 	await page.waitForFunction(() => tarryDesk.frame.value.now > 0);
-	await button(page, w.run.time.pause).click();
+	await pause(page);
 	const at = await now(page);
 	const drawn = new Set([await lines(page)]);
 	for (const [label, words, view] of [
@@ -78,7 +78,7 @@ desk("the projector is worked by its keys", {}, async ({ page }) => {
 	await drop(page, "sizer", libraryText(1));
 	await page.getByLabel(w.run.scripts.label).selectOption({ index: 1 });
 	await page.waitForFunction(() => tarryDesk.playing.value);
-	await button(page, w.run.time.pause).click();
+	await pause(page);
 	await button(page, w.run.time.over).click();
 	await shows(page, 0);
 	await button(page.locator(".title-block"), w.look.cell).click();

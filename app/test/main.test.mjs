@@ -2,7 +2,7 @@
 // gone through forwards and back, and kept as a script.
 
 import assert from "node:assert/strict";
-import { area, button, desk, hand, now, part, shows, step, w } from "./lib.mjs";
+import { area, button, desk, hand, now, part, pause, shows, step, w } from "./lib.mjs";
 
 const s = 1e9;
 const { pick, strip, blank, form } = w.write;
@@ -44,7 +44,7 @@ for (const browser of ["chromium", "firefox"]) {
 		await lamp(page, w.run.state.off);
 		await hand(page, "S1").click();
 		await lamp(page, w.run.state.on);
-		await button(page, w.run.time.pause).click();
+		await pause(page);
 		const on = await now(page);
 		assert.ok(on >= 2 * s, `on at ${on}`);
 

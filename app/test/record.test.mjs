@@ -2,7 +2,21 @@
 // goes back exactly the way it came.
 
 import assert from "node:assert/strict";
-import { area, button, desk, downloaded, drop, libraryFile, libraryText, now, shows, step, tarry, w } from "./lib.mjs";
+import {
+	area,
+	button,
+	desk,
+	downloaded,
+	drop,
+	libraryFile,
+	libraryText,
+	now,
+	pause,
+	shows,
+	step,
+	tarry,
+	w,
+} from "./lib.mjs";
 
 /** Takes a circuit from the library, as a user does. */
 async function fromLibrary(page, number) {
@@ -19,7 +33,7 @@ async function fromLibrary(page, number) {
 async function choose(page, place) {
 	await page.getByLabel(w.run.scripts.label).selectOption({ index: place + 1 });
 	await page.waitForFunction((n) => tarryDesk.scriptPlace.value === n && tarryDesk.playing.value, place);
-	await button(page, w.run.time.pause).click();
+	await pause(page);
 }
 
 const end = (page) => page.evaluate(() => tarryDesk.sheet.value.scripts[tarryDesk.scriptPlace.value].end);

@@ -2,7 +2,7 @@
 // over from a script; the reasons; and the chart's cursor.
 
 import assert from "node:assert/strict";
-import { button, desk, drop, hand, libraryText, now, part, phone, shows, step, w } from "./lib.mjs";
+import { button, desk, drop, hand, libraryText, now, part, pause, phone, shows, step, w } from "./lib.mjs";
 
 // Circuit 5: S0 stops, S1 starts, KT1 seals in at once, H1 comes 5 s later.
 const [S0, S1, KT1] = [0, 1, 2];
@@ -10,10 +10,6 @@ const open = (page) => drop(page, "dab", libraryText(5));
 const pressed = (page, device, down) =>
 	page.waitForFunction(([d, n]) => tarryDesk.frame.value.hands[d] === n, [device, down ? 1 : 0]);
 const on = (page, device, yes) => page.waitForFunction(([d, y]) => tarryDesk.frame.value.on[d] === y, [device, yes]);
-const pause = async (page) => {
-	await button(page, w.run.time.pause).click();
-	await page.waitForFunction(() => !tarryDesk.playing.value);
-};
 const told = (page, words) => page.locator(".told").getByText(words).waitFor();
 
 desk("a button is down as long as the mouse, or its key, holds it", {}, async ({ page }) => {

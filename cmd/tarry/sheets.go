@@ -49,17 +49,23 @@ variant, exercise).`,
 	f.BoolVar(&r.Apart, "apart", false, "a file for each part, named after it")
 	f.StringVar(&r.Script, "script", "", "`NAME` or number of a script, or all; else the first")
 	f.IntVar(&r.PerPage, "per-page", 0, "`FRAMES` of a storyboard on a page: 1, 2, 4 or 6")
-	f.StringVar(&header, "header", "", "`FILE` with the lines of the title block")
-	f.StringVar(&r.College, "college", "", "the college's `LINE`")
-	f.StringVar(&r.Author, "author", "", "the author's `NAME`")
-	f.StringVar(&r.Date, "date", "", "the `DATE` as it is to stand there")
-	f.StringVar(&r.Revision, "revision", "", "the `REVISION`")
+	headerFlags(c, &header, &r.Header)
 	f.StringVar(&r.Variant, "variant", "", "the variant's `CODE`")
 	f.StringVar(&r.Exercise, "exercise", "", "the exercise's `NUMBER`")
 	paperFlag(c, &r.Paper)
 	styleFlags(c, &r.Style)
 	needs(c, "output FILE")
 	return c
+}
+
+// headerFlags are those of the title block that every sheet of a college has.
+func headerFlags(c *cobra.Command, file *string, h *tarry.Header) {
+	f := c.Flags()
+	f.StringVar(file, "header", "", "`FILE` with the lines of the title block")
+	f.StringVar(&h.College, "college", "", "the college's `LINE`")
+	f.StringVar(&h.Author, "author", "", "the author's `NAME`")
+	f.StringVar(&h.Date, "date", "", "the `DATE` as it is to stand there")
+	f.StringVar(&h.Revision, "revision", "", "the `REVISION`")
 }
 
 // header reads the small file of a title block, which is short.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -130,7 +131,7 @@ func misreadings(*cobra.Command, []string, string) ([]string, cobra.ShellCompDir
 
 func (t *terminal) exercise() *cobra.Command {
 	var r tarry.ExerciseRequest
-	var dir string
+	var dir, header string
 	var replace bool
 	c := &cobra.Command{
 		Use:   "exercise LEVEL|FILE --variant SPRING-07 -o DIR",
@@ -151,6 +152,9 @@ systems, with a page that says what should be seen after import.`,
 			if err = t.exerciseOf(&r, names[0]); err != nil {
 				return err
 			}
+			if r.HeaderFile, err = t.header(header); err != nil {
+				return err
+			}
 			if r.Form == "lesson" {
 				if r.Desk, err = deskPage(); err != nil {
 					return err
@@ -161,13 +165,11 @@ systems, with a page that says what should be seen after import.`,
 			if err != nil {
 				return err
 			}
-			if err := t.writeInto(dir, out.Files, replace); err != nil {
-				return err
-			}
-			if out.Remark != "" {
+			err = t.writeInto(dir, out.Files, replace)
+			if err == nil && out.Remark != "" {
 				fmt.Fprintln(t.errs, "tarry: "+out.Remark)
 			}
-			return result(out.Errors, 0)
+			return cmp.Or(err, result(out.Errors, 0))
 		},
 	}
 	f := c.Flags()
@@ -179,6 +181,7 @@ systems, with a page that says what should be seen after import.`,
 	f.StringSliceVar(&r.Asked, "asked", nil, "of a FILE: the `ROWS` to be drawn; else what it drives")
 	f.BoolVar(&r.Faded, "faded", false, "pdf: five sheets of each, from much given to nothing")
 	f.BoolVar(&replace, "replace", false, "write over files that hold something else")
+	headerFlags(c, &header, &r.Header)
 	paperFlag(c, &r.Paper)
 	styleFlags(c, &r.Style)
 	c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(tarry.ExerciseForms, cobra.ShellCompDirectiveNoFileComp))

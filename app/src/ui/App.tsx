@@ -2,7 +2,7 @@
 // which the reader chooses what to do.
 
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
-import { type Mode, mayWrite, mode, ready, sheet } from "../desk";
+import { arriving, type Mode, mayWrite, mode, ready, sheet } from "../desk";
 import { engineState } from "../engine";
 import { w } from "../words";
 import { FaultBar } from "./FaultBar";
@@ -25,7 +25,7 @@ export function App() {
 	if (projecting.value) return <Projector />;
 	return (
 		<div class="sheet">
-			<main class={`paper mode-${mode.value}`} aria-busy={!ready.value}>
+			<main class={`paper mode-${mode.value}`} aria-busy={!ready.value || arriving.value > 0}>
 				<Cautions />
 				<LessonHead />
 				<FirstHint />

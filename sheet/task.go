@@ -1,0 +1,190 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tarry/chart"
+	"tarry/circuit"
+	"tarry/page"
+	"tarry/schematic"
+	"tarry/trace"
+)
+
+// The paper of exercises: for each task a sheet with what is asked, the drawing,
+// and the chart to draw on; and keys, as many to a sheet as it holds.
+
+// Task is an exercise on paper: one script of a circuit, and what is asked of it.
+type Task struct {
+	// Name is the sheet's, "Exercise 3"; About stands below it.
+	Name, About string
+	// Number and Variant stand in the title block.
+	Number, Variant string
+	// Words say what to do, a paragraph each.
+	Words []string
+	Trace *trace.Trace
+	// Chart says which rows are shown and which of them are blank.
+	Chart chart.Options
+}
+
+// TaskKey is the right answer to a task.
+type TaskKey struct {
+	Name  string
+	Words string
+	Trace *trace.Trace
+	Chart chart.Options
+}
+
+// Tasks makes the sheets of tasks, a part for each, and a last part with the
+// keys. The title stands on the keys; opt.Parts and opt.Scripts mean nothing here.
+// The only errors are rows in a chart's options that its trace has none for.
+func Tasks(title string, tasks []Task, keys []TaskKey, opt Options) ([]Part, error) {
+	var set []Part
+	for _, t := range tasks {
+		opt.Exercise, opt.Variant = t.Number, t.Variant
+		s, err := newSetter(t.Trace.Circuit, []*trace.Trace{t.Trace}, opt)
+		if err != nil {
+			return nil, err
+		}
+		pages, err := s.taskPages(t)
+		if err != nil {
+			return nil, err
+		}
+		set = append(set, Part{Name: "task", Title: t.Name, Pages: pages})
+	}
+	opt.Exercise = ""
+	pages, err := taskKeyPages(title, keys, opt)
+	if err != nil {
+		return nil, err
+	}
+	set = append(set, Part{Name: "key", Title: "Key", Pages: pages})
+	numberAll(set)
+	return set, nil
+}
+
+// leastTask is the size in percent below which a task's drawing and chart get
+// sheets of their own: the smallest words are then about 1.4 mm high.
+const leastTask = 62
+
+// taskPages lays a task out on one upright sheet if all of it can be read there,
+// else the drawing on its own sheets and the chart with the words on more.
+func (s *setter) taskPages(t Task) ([]*page.Page, error) {
+	t.Chart.Bare, t.Chart.NoLegend = true, true
+	if _, err := chart.Draw(t.Trace, t.Chart); err != nil {
+		return nil, err
+	}
+	if p := s.taskSheet(t); p != nil {
+		return []*page.Page{p}, nil
+	}
+	var pages []*page.Page
+	for _, p := range s.drawingPages() {
+		p.Title = s.circuit.Title + ": " + t.Name
+		pages = append(pages, p)
+	}
+	return append(pages, s.chartsOf(t.Trace, look{name: t.Name, about: t.About, audience: forLearner}, note{"To do", t.Words}, t.Chart)...), nil
+}
+
+// taskSheet is the task on one sheet, nil if something on it would be too small.
+func (s *setter) taskSheet(t Task) *page.Page {
+	f := s.newSheet(look{name: t.Name, about: t.About, audience: forLearner, assumptions: true, cautions: true})
+	at := f.room.Min
+	for _, words := range t.Words {
+		at = f.lines(at, page.Fold(words, bodySize, false, f.room.Width(), 0), bodySize, false, "task")
+		at.Y += 80
+	}
+	f.room.Min.Y = at.Y + 200
+	drawing := schematic.Draw(s.circuit, s.drawOptions())
+	if len(drawing) != 1 {
+		return nil
+	}
+	blank, percent, k := shared(f.room, drawing, t)
+	if k < leastTask {
+		return nil
+	}
+	room, box := f.room, inked(drawing[0])
+	f.placeDrawing(drawing[0], page.Point{
+		X: room.Min.X + (room.Width()-box.Width()*k/100)/2 - box.Min.X*k/100,
+		Y: room.Min.Y - box.Min.Y*k/100,
+	}, int(k))
+	under := room.Min.Y + box.Height()*k/100 + air
+	f.place(blank, page.Point{X: f.room.Min.X, Y: max(under, min(under+air, f.room.Max.Y-blank.Height*percent/100))}, int(percent))
+	f.page.Description += " " + strings.Join(t.Words, " ") + " " + drawing[0].Description + " " + blank.Description
+	return f.page
+}
+
+// shared shares a room between a drawing and the chart below it, which is drawn
+// over the whole width: the chart is as large as the drawing allows. It returns the
+// chart and the sizes of both in percent.
+func shared(room page.Box, drawing []*page.Page, t Task) (best *page.Page, percent, k page.Unit) {
+	for try := page.Unit(100); try >= leastTask && k < leastPercent; try -= 4 {
+		t.Chart.Width = room.Width() * 100 / try
+		p, err := chart.Draw(t.Trace, t.Chart)
+		if err != nil {
+			panic(err) // the rows have been drawn before
+		}
+		height := room.Height() - p.Height*try/100 - air
+		if fits := page.Unit(min(fitting(drawing, room.Width(), height), 100)); fits > k {
+			best, percent, k = p, try, fits
+		}
+	}
+	return best, percent, k
+}
+
+// keyChart is the size in percent at which the charts of keys are drawn.
+const keyChart = 75
+
+// taskKeyPages puts keys below each other, and goes on over as many sheets as
+// they take.
+func taskKeyPages(title string, keys []TaskKey, opt Options) ([]*page.Page, error) {
+	s := &setter{circuit: &circuit.Circuit{Title: title}, opt: opt}
+	if len(keys) > 0 && !slices.ContainsFunc(keys, func(k TaskKey) bool { return k.Trace.Circuit.Station != keys[0].Trace.Circuit.Station }) {
+		s.circuit.Station = keys[0].Trace.Circuit.Station
+	}
+	var pages []*page.Page
+	var f *frame
+	for _, k := range keys {
+		k.Chart.Bare, k.Chart.NoLegend = true, true
+		if _, err := chart.Draw(k.Trace, k.Chart); err != nil {
+			return nil, err
+		}
+		for {
+			if f == nil {
+				f = s.newSheet(look{name: "Key", about: fmt.Sprintf("%s, to be kept by the instructor", title), audience: forKey})
+				pages = append(pages, f.page)
+				f.key(k, true)
+				break
+			}
+			if f.key(k, false) {
+				break
+			}
+			f = nil
+		}
+	}
+	return pages, nil
+}
+
+// key puts a key at the top of what room is left; false, with nothing drawn, if
+// it is too high for it. On an empty sheet it is made small enough.
+func (f *frame) key(k TaskKey, empty bool) bool {
+	words := page.Fold(k.Words, bodySize, false, f.room.Width(), 0)
+	head := lineOf(bodySize)*page.Unit(1+len(words)) + 250
+	percent := page.Unit(keyChart)
+	k.Chart.Width = f.room.Width() * 100 / percent
+	drawn, err := chart.Draw(k.Trace, k.Chart)
+	if err != nil {
+		panic(err) // it has been drawn before
+	}
+	if left := f.room.Height() - head; drawn.Height*percent/100 > left {
+		if !empty {
+			return false
+		}
+		percent = max(left*100/drawn.Height, 1)
+	}
+	at := f.lines(f.room.Min, []string{k.Name}, bodySize, true, "key-name")
+	at = f.lines(at, words, bodySize, false, "key-words")
+	f.place(drawn, page.Point{X: f.room.Min.X, Y: at.Y + 100}, int(percent))
+	f.page.Description += " " + k.Name + ". " + k.Words
+	f.room.Min.Y = at.Y + 100 + drawn.Height*percent/100 + air
+	return true
+}
