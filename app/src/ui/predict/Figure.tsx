@@ -4,12 +4,11 @@ import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Chart } from "../../protocol";
 import { svgNodes } from "../kit";
-import { resized, widen } from "./state";
+import { widen } from "./state";
 
 export function Figure(p: { chart: Chart; name: string; children?: ComponentChildren }) {
 	const svg = useRef<SVGSVGElement>(null);
 	const names = useRef<SVGSVGElement>(null);
-	const box = useRef<HTMLDivElement>(null);
 	useLayoutEffect(() => {
 		const nodes = svgNodes(p.chart.svg);
 		// The rows' names stay in sight when a wide chart is scrolled.
@@ -17,19 +16,11 @@ export function Figure(p: { chart: Chart; name: string; children?: ComponentChil
 		svg.current?.replaceChildren(...nodes.filter((n) => !labels.includes(n)));
 		names.current?.replaceChildren(...labels);
 	}, [p.chart]);
-	useLayoutEffect(() => {
-		const b = box.current;
-		if (!b) return;
-		const watch = new ResizeObserver(() => resized(b.clientWidth));
-		watch.observe(b);
-		return () => watch.disconnect();
-	}, []);
 	// Without rows to draw in, the box itself must take the keys that scroll it.
 	const keys = p.children ? {} : ({ tabIndex: 0, role: "group", "aria-label": p.name } as const);
 	return (
 		<div
 			class="predict-scroll"
-			ref={box}
 			onScroll={(e) => names.current?.style.setProperty("--scrolled", `${e.currentTarget.scrollLeft}px`)}
 			{...keys}
 		>

@@ -1,6 +1,7 @@
 // Predict first: the learner draws what a script will do, then asks for it.
 
-import { useState } from "preact/hooks";
+import type { ComponentChildren } from "preact";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { sheet } from "../../desk";
 import { docName, text } from "../../doc";
 import { lesson } from "../../lesson";
@@ -30,6 +31,7 @@ import {
 	hide,
 	lines,
 	redraw,
+	resized,
 	reveal,
 	revealed,
 	rowsDrawn,
@@ -73,7 +75,7 @@ function Learners(p: { kind: Kind }) {
 			) : (
 				<div class="predict-desk">
 					<Circuit key={docName.value} />
-					<div class="predict-task">{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}</div>
+					<Place>{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}</Place>
 				</div>
 			)}
 			<Attempts />
@@ -89,6 +91,24 @@ function Circuit() {
 			<summary>{t.circuit}</summary>
 			<Drawing parts="none" rest most={1.25} />
 		</details>
+	);
+}
+
+/** The room for the task. Its width is known before the first chart is asked for: one that is redrawn moves under the hand. */
+function Place(p: { children: ComponentChildren }) {
+	const box = useRef<HTMLDivElement>(null);
+	useLayoutEffect(() => {
+		const b = box.current;
+		if (!b) return;
+		resized(b.clientWidth);
+		const watch = new ResizeObserver(() => resized(b.clientWidth));
+		watch.observe(b);
+		return () => watch.disconnect();
+	}, []);
+	return (
+		<div class="predict-task" ref={box}>
+			{p.children}
+		</div>
 	);
 }
 
