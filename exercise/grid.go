@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -14,13 +15,30 @@ type grid struct {
 	step, tail               time.Duration
 	presses, longest, starts int
 	most                     int // scripts, at most
+	// over lets one hand begin while another still presses.
+	over bool
 }
 
-// hand is what may be pressed, closed, or turned to a position and back.
+// hand is what may be pressed, closed, or turned to a position and back; or the
+// supply, which may be cut.
 type hand struct {
 	device   circuit.DeviceID
 	verb     circuit.Verb
 	position int
+}
+
+// gridsOf returns the grids to try, one after another while there is something left
+// to tell apart: presses one by one; two longer ones, with one hand inside another's
+// press and with cuts of the supply; and two at half the step.
+func gridsOf(c *circuit.Circuit, opt TellOptions) []grid {
+	one := grid{step: opt.Step, presses: opt.Presses, longest: opt.Longest, starts: opt.Starts, most: opt.Most,
+		tail: 2 * longestPreset(c), hands: handsOf(c)}
+	wide, fine := one, one
+	wide.over, wide.presses, wide.longest, wide.most = true, min(opt.Presses, 2), opt.Longest+2, 2*opt.Most
+	wide.hands = append(slices.Clone(one.hands), hand{circuit.NoDevice, circuit.SupplyOff, 0})
+	fine.over, fine.presses = true, wide.presses
+	fine.step, fine.longest, fine.starts = max(opt.Step/2, 1), 2*opt.Longest, 2*opt.Starts
+	return []grid{one, wide, fine}
 }
 
 // handsOf returns the hands of a circuit: buttons, switches, selectors, and sensors
@@ -61,39 +79,66 @@ func (h hand) acts(at, hold time.Duration) []circuit.Action {
 func (g *grid) scripts(do func(*circuit.Script)) bool {
 	n := 0
 	for presses := 1; presses <= g.presses; presses++ {
-		if !g.extend(nil, g.step, presses, &n, do) {
+		if !g.extend(nil, presses, &n, do) {
 			return false
 		}
 	}
 	return true
 }
 
-// extend puts more presses behind those that there are; the next one may begin at
-// from or later.
-func (g *grid) extend(done []circuit.Action, from time.Duration, more int, n *int, do func(*circuit.Script)) bool {
+// press is one press of a script: a hand, and when it begins and ends.
+type press struct {
+	hand
+	at, end time.Duration
+}
+
+// extend puts more presses behind those that there are.
+func (g *grid) extend(done []press, more int, n *int, do func(*circuit.Script)) bool {
 	if more == 0 {
 		if *n++; *n > g.most {
 			return false
 		}
-		do(&circuit.Script{Name: "Presses", Actions: append([]circuit.Action{}, done...), End: from - g.step + g.tail})
+		do(g.script(done))
 		return true
 	}
-	waits := g.longest
-	if len(done) == 0 {
-		waits = g.starts
+	from, waits := g.step, g.starts
+	if k := len(done); k > 0 {
+		from, waits = done[k-1].end+g.step, g.longest
+		if g.over {
+			from = done[k-1].at + g.step
+		}
 	}
 	for wait := range waits {
 		for hold := 1; hold <= g.longest; hold++ {
 			for _, h := range g.hands {
-				at, held := from+time.Duration(wait)*g.step, time.Duration(hold)*g.step
-				next := append(done[:len(done):len(done)], h.acts(at, held)...)
-				if !g.extend(next, at+held+g.step, more-1, n, do) {
+				next := press{hand: h, at: from + time.Duration(wait)*g.step}
+				next.end = next.at + time.Duration(hold)*g.step
+				if next.meets(done) {
+					continue
+				}
+				if !g.extend(append(done[:len(done):len(done)], next), more-1, n, do) {
 					return false
 				}
 			}
 		}
 	}
 	return true
+}
+
+// meets reports whether the hand is still at its earlier press.
+func (p *press) meets(done []press) bool {
+	return slices.ContainsFunc(done, func(d press) bool { return d.device == p.device && p.at <= d.end })
+}
+
+// script makes a script of presses.
+func (g *grid) script(done []press) *circuit.Script {
+	s := &circuit.Script{Name: "Presses"}
+	for _, p := range done {
+		s.Actions = append(s.Actions, p.acts(p.at, p.end-p.at)...)
+		s.End = max(s.End, p.end+g.tail)
+	}
+	slices.SortStableFunc(s.Actions, func(a, b circuit.Action) int { return cmp.Compare(a.At, b.At) })
+	return s
 }
 
 // longestPreset returns the longest time that is set in a circuit, 5 s if none is.

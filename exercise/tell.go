@@ -31,7 +31,7 @@ type TellOptions struct {
 	// one lasts or that lie between two, 0 for 4; Starts at how many steps the first
 	// may begin, from step 1, 0 for 2.
 	Presses, Longest, Starts int
-	// Most is how many scripts are tried, 0 for 2,500.
+	// Most is how many scripts of a grid are tried, 0 for 2,500.
 	Most int
 	// OnlyRight asks for presses that tell each reading from the right answer, not
 	// from each other.
@@ -100,7 +100,7 @@ type Told struct {
 	Exact    bool
 	Bound    int
 	Shortest bool
-	// Scripts is how many scripts were used, Whole whether they are all of the grid.
+	// Scripts is how many scripts were used, Whole whether they are all of the grids.
 	// Scripts whose right run has a tie, a race or a fault are not used.
 	Scripts int
 	Whole   bool
@@ -139,16 +139,14 @@ func Single(preset time.Duration) (*circuit.Circuit, []circuit.Signal) {
 // that hands move, a preset or a grid of more than a year.
 func Tell(c *circuit.Circuit, signals []circuit.Signal, ids []string, opt TellOptions) (Told, error) {
 	opt = opt.filled(c)
-	g := grid{step: opt.Step, presses: opt.Presses, longest: opt.Longest, starts: opt.Starts, most: opt.Most,
-		tail: 2 * longestPreset(c)}
-	g.hands = handsOf(c)
+	grids := gridsOf(c, opt)
 	const year = 365 * 24 * time.Hour
 	switch {
 	case len(signals) == 0:
 		return Told{}, fmt.Errorf("exercise: no signal is asked about: name one, such as H1 or KT1.notc")
-	case len(g.hands) == 0:
+	case len(grids[0].hands) == 0:
 		return Told{}, fmt.Errorf("exercise: the circuit has no switch, button, selector or sensor to move, so there are no telling presses: add one")
-	case g.step > year || g.tail > 2*year:
+	case grids[0].step > year || grids[0].tail > 2*year:
 		return Told{}, fmt.Errorf("exercise: times of more than a year can't be pressed: take a shorter preset")
 	}
 	told := Told{Margin: opt.Margin}
@@ -157,7 +155,13 @@ func Tell(c *circuit.Circuit, signals []circuit.Signal, ids []string, opt TellOp
 		return Told{}, err
 	}
 	b := newBook(c, signals, names, opt)
-	told.Whole = g.scripts(b.try)
+	told.Whole = true
+	for i := range grids {
+		if i == 0 || b.left() {
+			whole := grids[i].scripts(b.try)
+			told.Whole = told.Whole && whole
+		}
+	}
 	told.Scripts = len(b.scripts)
 	b.choose(&told, opt.Budget)
 	told.Words = told.words(len(names))
@@ -305,6 +309,11 @@ func (b *book) covers(lines []line, end time.Duration) set {
 		}
 	}
 	return covers
+}
+
+// left reports whether there are pairs that no item tells apart so far.
+func (b *book) left() bool {
+	return slices.ContainsFunc(b.most, func(d time.Duration) bool { return d < b.margin })
 }
 
 // distinct returns the places of the different lines, and which of them each is.

@@ -47,6 +47,8 @@ func (t *Told) words(readings int) string {
 	}
 	switch {
 	case n == 0:
+	case t.Exact && t.Shortest && n == 1:
+		fmt.Fprintf(&b, " No other is shorter: %s were looked at.", grid)
 	case t.Exact && t.Shortest:
 		fmt.Fprintf(&b, " Fewer can't do it, and no other %d are shorter: %s were looked at.", n, grid)
 	case t.Exact:
