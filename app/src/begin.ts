@@ -10,6 +10,7 @@ import { lesson, lessonUnread, openedOn } from "./lesson";
 import { takeDrops } from "./ui/files/drop";
 import { beginLesson } from "./ui/lesson/course";
 import { loadFonts } from "./ui/look/fonts";
+import { loadKinds } from "./ui/write/kinds";
 import { w } from "./words";
 
 /** The library circuit of a first visit: horn, then a window in which the belt may start. */
@@ -25,7 +26,10 @@ export async function begin() {
 	} catch (e) {
 		complain(e);
 	}
-	if (ready.value) loadFonts();
+	if (!ready.value) return;
+	loadFonts();
+	// Whoever types faster than it comes would find nothing.
+	loadKinds();
 }
 
 // A teacher who opens the desk expects what stood on it: after a reload or a

@@ -12,6 +12,7 @@ import {
 	libraryText,
 	now,
 	pause,
+	ready,
 	shows,
 	step,
 	tarry,
@@ -26,7 +27,8 @@ async function fromLibrary(page, number) {
 	await dialog.locator(`[data-number="${number}"]`).click();
 	await dialog.waitFor({ state: "detached" });
 	const text = libraryText(number);
-	await page.waitForFunction((t) => tarryDesk.text.value === t && tarryDesk.sheet.value !== null, text);
+	await page.waitForFunction((t) => tarryDesk.text.value === t, text);
+	await ready(page);
 }
 
 /** Chooses a script by its place and lets nothing but steps move the time. */

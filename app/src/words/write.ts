@@ -127,6 +127,7 @@ export const write = {
 		noContactAbout: "The load is on as long as the supply is.",
 		onRung: (n: number) => `on rung ${n} already`,
 		none: "Nothing fits these words. Clear the field to see all.",
+		waiting: "Asking what there is …",
 		makeNew: (word: string) => `New ${word}`,
 		newWord: "new",
 		hint: "Arrows choose, Enter takes it, Escape leaves.",

@@ -98,7 +98,7 @@ export function Offers(props: { pick: Pick; query: string; onQuery(q: string): v
 					<Group key={g.id} group={g} hereID={hereID} onTake={props.onTake} />
 				))}
 			</div>
-			{flat.length === 0 && <p role="status">{p.none}</p>}
+			{flat.length === 0 && <p role="status">{kinds.value.length === 0 ? p.waiting : p.none}</p>}
 		</>
 	);
 }

@@ -10,7 +10,6 @@ import { Button } from "../kit";
 import { always } from "./acts";
 import { isBlank } from "./Blank";
 import { FormDialog } from "./Forms";
-import { loadKinds } from "./kinds";
 import { Picker } from "./Picker";
 import { PictureLeaf } from "./PictureLeaf";
 import { ActButton } from "./Strip";
@@ -30,7 +29,6 @@ function onKey(e: KeyboardEvent) {
 
 export function Write() {
 	useLayoutEffect(() => {
-		loadKinds();
 		document.addEventListener("keydown", onKey);
 		return () => {
 			document.removeEventListener("keydown", onKey);
