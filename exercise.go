@@ -309,7 +309,7 @@ func (b *exerciseBook) afterImport(form string, set *exercise.Set) error {
 			if o.Right {
 				right = "right"
 			}
-			rows = append(rows, []string{o.Letter, o.Words(e.Script.End), right, o.Feedback})
+			rows = append(rows, []string{o.Letter, o.Words(e.Script.End), right, o.FeedbackAlone()})
 		}
 		d.Table([]paper.Column{{Head: "", Share: 1}, {Head: "Chart", Share: 9}, {Head: "", Share: 2}, {Head: "Feedback", Share: 10}}, rows)
 	}

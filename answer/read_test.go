@@ -67,6 +67,7 @@ H1 on -5 s .. 3 s
 H1 | __o
 H1 on 1 s .. 2 s
 H1 never
+H6 on 7,5 s .. 12 s
 `), answer.Form{})
 	compare(t, "answers", said(list), `Ada Miller/3: H1 false [5s 12s 15s] certain; KT1.notc true [300ms] ; H2 false [] ; H3 true [] guess; K1.nc true [5s 1m10s] ; K2 false [1s 3s] ; H4 false [1s 3s] ; H5 true [500ms] ;
 Ben/3: H1 false [1s 2s] ;
@@ -82,6 +83,7 @@ line 21, column 10: “5 s” behind never is not understood. Write it like: H1 
 line 22, column 7: “-5 s ”: a time cannot be negative.
 line 23, column 8: “o” is no square. Write # for on and _ for off.
 line 25: This is a second answer for “H1” by “Ben” in item “3”; the one of line 24 stays. Take one of them out.
+line 26, column 7: Digits behind the decimal point are written with a point: “7.5”.
 `)
 }
 

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"io"
+	"regexp"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -132,6 +133,9 @@ func readSaid(text string) (Line, *fault) {
 	return l, &fault{word, quote(word) + " is not understood. " + howToWrite}
 }
 
+// decimalComma finds a number that is written with a comma.
+var decimalComma = regexp.MustCompile(`[0-9]+,[0-9]+`)
+
 // spans reads stretches: 5 s .. 12 s, 15 s .. end.
 func (l *Line) spans(text string) *fault {
 	if text == "" {
@@ -142,6 +146,9 @@ func (l *Line) spans(text string) *fault {
 	for _, piece := range strings.Split(text, ",") {
 		piece = strings.TrimSpace(piece)
 		begin, end, two := strings.Cut(piece, "..")
+		if comma := decimalComma.FindString(text); !two && comma != "" {
+			return &fault{piece, "Digits behind the decimal point are written with a point: " + quote(strings.Replace(comma, ",", ".", 1)) + "."}
+		}
 		if !two {
 			return &fault{piece, quote(piece) + " is no stretch of time. Write it like: 5 s .. 12 s."}
 		}

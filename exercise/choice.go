@@ -184,6 +184,20 @@ func (e *Exercise) option(letter string, a answered) Option {
 	return o
 }
 
+// FeedbackAlone is Feedback for where nothing stands beside it: it names the other
+// ideas that draw the same chart.
+func (o *Option) FeedbackAlone() string {
+	if len(o.IDs) < 2 {
+		return o.Feedback
+	}
+	var names []string
+	for _, id := range o.IDs[1:] {
+		r, _ := misread.Find(id)
+		names = append(names, "“"+r.Name+"”")
+	}
+	return o.Feedback + " This chart may also come from " + list(names, "or") + "."
+}
+
 // pictureWidth is the width of the charts of a question.
 const pictureWidth = 180 * page.MM
 

@@ -250,7 +250,7 @@ func TestItem21(t *testing.T) {
 			t.Errorf("%+v", item)
 		}
 		for k, o := range q.Options {
-			if (item.Correct == o.Letter) != o.Right || item.Choices[k].ID != o.Letter || item.Says[k].ID != o.Letter || item.Says[k].Words != o.Feedback {
+			if (item.Correct == o.Letter) != o.Right || item.Choices[k].ID != o.Letter || item.Says[k].ID != o.Letter || item.Says[k].Words != o.FeedbackAlone() {
 				t.Errorf("%+v is not %+v", item, o)
 			}
 		}

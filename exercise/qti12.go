@@ -60,7 +60,7 @@ func (a *asked) item12(t *tree) {
 	for _, o := range a.Options {
 		t.open("itemfeedback", "ident", "feedback-"+o.Letter, "view", "Candidate")
 		t.open("material")
-		t.leaf("mattext", o.Feedback, "texttype", "text/plain")
+		t.leaf("mattext", o.FeedbackAlone(), "texttype", "text/plain")
 		t.shut(2)
 	}
 	t.shut(1)

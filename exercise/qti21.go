@@ -74,7 +74,7 @@ func (a *asked) item21() []byte {
 	a.marking21(t)
 	for _, o := range a.Options {
 		t.open("modalFeedback", "outcomeIdentifier", "FEEDBACK", "identifier", o.Letter, "showHide", "show")
-		t.leaf("p", o.Feedback)
+		t.leaf("p", o.FeedbackAlone())
 		t.shut(1)
 	}
 	t.shut(1)
