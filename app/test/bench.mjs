@@ -99,6 +99,8 @@ async function edits() {
 		await ready(tab, busyCircuit());
 		return tab.evaluate(async () => {
 			const d = globalThis.tarryDesk;
+			d.mode.value = "write"; // where texts are edited
+			await new Promise((r) => setTimeout(r, 500));
 			const times = [];
 			for (let i = 0; i < 15; i++) {
 				const before = d.drawing.value;
