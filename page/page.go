@@ -181,3 +181,18 @@ const (
 
 // String returns the fill's name.
 func (f Fill) String() string { return [...]string{"", "solid", "knockout"}[f] }
+
+// Ink returns the box around all that is drawn on a page, strokes included; empty for
+// an empty page.
+func (p *Page) Ink() Box {
+	if len(p.Elements) == 0 {
+		return Box{}
+	}
+	box := p.Elements[0].Shape.Bounds()
+	for _, e := range p.Elements {
+		b := e.Shape.Bounds().Grow(e.Style.Weight.Width() / 2)
+		box.Min = Point{X: min(box.Min.X, b.Min.X), Y: min(box.Min.Y, b.Min.Y)}
+		box.Max = Point{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y)}
+	}
+	return box
+}

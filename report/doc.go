@@ -159,7 +159,7 @@ func (d *Doc) Picture(p *page.Page, most page.Unit) {
 	if whole := d.sheetRoom(); most <= 0 || most > whole {
 		most = whole
 	}
-	box := inked(p)
+	box := p.Ink()
 	percent := min(100, d.Room()*100/max(box.Width(), 1), most*100/max(box.Height(), 1))
 	percent = max(percent, 1)
 	height := box.Height() * percent / 100
@@ -179,20 +179,6 @@ func (d *Doc) Picture(p *page.Page, most page.Unit) {
 
 // sheetRoom is the height that a sheet surely has below its head.
 func (d *Doc) sheetRoom() page.Unit { return d.height - footRoom - topEdge - 2800 }
-
-// inked returns the box around all that is drawn on a page.
-func inked(p *page.Page) page.Box {
-	if len(p.Elements) == 0 {
-		return page.Box{}
-	}
-	box := p.Elements[0].Shape.Bounds()
-	for _, e := range p.Elements {
-		b := e.Shape.Bounds().Grow(e.Style.Weight.Width() / 2)
-		box.Min = page.Point{X: min(box.Min.X, b.Min.X), Y: min(box.Min.Y, b.Min.Y)}
-		box.Max = page.Point{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y)}
-	}
-	return box
-}
 
 // Pages finishes the sheets with their foot and returns them. Call it once.
 func (d *Doc) Pages() []*page.Page {

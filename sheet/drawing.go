@@ -98,24 +98,10 @@ func (s *setter) drawOptions() schematic.Options {
 func fitting(drawings []*page.Page, width, height page.Unit) int {
 	percent := 1000
 	for _, p := range drawings {
-		box := inked(p)
+		box := p.Ink()
 		percent = min(percent, int(width*100/max(box.Width(), 1)), int(height*100/max(box.Height(), 1)))
 	}
 	return percent
-}
-
-// inked returns the box around all that is drawn on a page.
-func inked(p *page.Page) page.Box {
-	if len(p.Elements) == 0 {
-		return page.Box{}
-	}
-	box := p.Elements[0].Shape.Bounds()
-	for _, e := range p.Elements {
-		b := e.Shape.Bounds().Grow(e.Style.Weight.Width() / 2)
-		box.Min = page.Point{X: min(box.Min.X, b.Min.X), Y: min(box.Min.Y, b.Min.Y)}
-		box.Max = page.Point{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y)}
-	}
-	return box
 }
 
 // paintDrawing puts a page of the schematic into the middle of the room, and
@@ -127,7 +113,7 @@ func (s *setter) paintDrawing(f *frame, p *page.Page, percent int) {
 	if words := ReadOnly(s.circuit); words != "" {
 		f.page.Add(lettering(room, readOnlyLines(words))...)
 	}
-	box := inked(p)
+	box := p.Ink()
 	k := page.Unit(percent)
 	at := page.Point{
 		X: room.Min.X + (room.Width()-box.Width()*k/100)/2 - box.Min.X*k/100,

@@ -62,7 +62,7 @@ func (s *setter) newBoard(t *trace.Trace) *board {
 		p.Elements = slices.DeleteFunc(p.Elements, isWireNumber)
 		keepClear(p)
 		b.states = append(b.states, p)
-		box := inked(p)
+		box := p.Ink()
 		if i == 0 {
 			b.extent = box
 		}

@@ -102,7 +102,7 @@ func (s *setter) taskSheet(t Task) *page.Page {
 	if k < leastTask {
 		return nil
 	}
-	room, box := f.room, inked(drawing[0])
+	room, box := f.room, drawing[0].Ink()
 	f.placeDrawing(drawing[0], page.Point{
 		X: room.Min.X + (room.Width()-box.Width()*k/100)/2 - box.Min.X*k/100,
 		Y: room.Min.Y - box.Min.Y*k/100,
