@@ -10,10 +10,10 @@ import (
 
 func TestExplainOnDelay(t *testing.T) {
 	answers(t, warning, `
-M1 at 500 ms: M1 (Packing belt) is not energised at 500 ms: in KT1 – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has not been energised yet. KT1 is not energised: in K1 – KT1, K1.no is open. K1 is not energised: in S0 – S1 – K1, S1.no is open. S1 (Start) has not been pressed yet. M1 picks up at 5 s.
-M1 at 3.2 s: M1 (Packing belt) is not energised at 3.2 s: in KT1 – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has been energised since 1 s and has run 2.2 s of its 4 s. M1 picks up at 5 s.
+M1 at 500 ms: M1 (Packing belt) is not energised at 500 ms: in KT1.notc – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has not been energised yet. KT1 is not energised: in K1.no – KT1, K1.no is open. K1 is not energised: in S0 – S1 – K1, S1.no is open. S1 (Start) has not been pressed yet. M1 picks up at 5 s.
+M1 at 3.2 s: M1 (Packing belt) is not energised at 3.2 s: in KT1.notc – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has been energised since 1 s and has run 2.2 s of its 4 s. M1 picks up at 5 s.
 M1 at 5 s: M1 (Packing belt) is energised at 5 s, since this very instant: it is fed through KT1.notc. KT1 (Warning time), an on-delay timer, has been energised since 1 s and has run its whole 4 s.
-M1 at 13 s: M1 (Packing belt) is not energised at 13 s: in KT1 – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has been de-energised since 12 s. KT1 is not energised: in K1 – KT1, K1.no is open. K1 is not energised: in S0 – S1 – K1, S1.no is open. S1 (Start) was let go at 1.5 s. M1 does not pick up again before the run ends at 20 s.
+M1 at 13 s: M1 (Packing belt) is not energised at 13 s: in KT1.notc – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has been de-energised since 12 s. KT1 is not energised: in K1.no – KT1, K1.no is open. K1 is not energised: in S0 – S1 – K1, S1.no is open. S1 (Start) was let go at 1.5 s. M1 does not pick up again before the run ends at 20 s.
 K1 at 12.2 s: K1 is not energised at 12.2 s: in S0 – S1 – K1, S0.nc and S1.no are open. S0 was pressed at 12 s. S1 (Start) was let go at 1.5 s. K1 does not pick up again before the run ends at 20 s.
 KT1.notc at 3 s: KT1.notc is open at 3 s: KT1 (Warning time), an on-delay timer, has been energised since 1 s and has run 2 s of its 4 s.
 S1.no at 1.2 s: S1.no is closed at 1.2 s: S1 (Start) was pressed at 1 s.
@@ -24,8 +24,8 @@ S0.nc at 0 s: S0.nc is closed at 0 s: S0 has not been pressed yet.
 func TestExplainCutShort(t *testing.T) {
 	cut := strings.Replace(strings.Replace(warning, "12 s   press", "3 s   press", 1), "end 20 s", "end 10 s", 1)
 	answers(t, cut, `
-KT1.notc at 6 s: KT1.notc is open at 6 s: KT1 (Warning time), an on-delay timer, has been de-energised since 3 s; it had run 2 s of its 4 s when S0 was pressed at 3 s. KT1 is not energised: in K1 – KT1, K1.no is open. K1 is not energised: in S0 – S1 – K1, S1.no is open. S1 (Start) was let go at 1.5 s.
-M1 at 2 s: M1 (Packing belt) is not energised at 2 s: in KT1 – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has been energised since 1 s and has run 1 s of its 4 s. M1 does not pick up before the run ends at 10 s.
+KT1.notc at 6 s: KT1.notc is open at 6 s: KT1 (Warning time), an on-delay timer, has been de-energised since 3 s; it had run 2 s of its 4 s when S0 was pressed at 3 s. KT1 is not energised: in K1.no – KT1, K1.no is open. K1 is not energised: in S0 – S1 – K1, S1.no is open. S1 (Start) was let go at 1.5 s.
+M1 at 2 s: M1 (Packing belt) is not energised at 2 s: in KT1.notc – M1, KT1.notc is open. KT1 (Warning time), an on-delay timer, has been energised since 1 s and has run 1 s of its 4 s. M1 does not pick up before the run ends at 10 s.
 `)
 }
 
@@ -110,7 +110,7 @@ K2.nc at 1.5 s: K2.nc is open at 1.5 s: K2 changed over at 1 s.
 K2.nc at 2.5 s: K2.nc is closed at 2.5 s: K2 changed back at 2 s.
 C1.no at 1.5 s: C1.no is open at 1.5 s: C1 has counted 1 of its 2. C1 is not energised: in S1 – C1, S1.no is open. S1 was let go at 1.2 s.
 C1.no at 2.5 s: C1.no is closed at 2.5 s: C1 has counted 2 of its 2.
-H1 at 2.5 s: H1 is on at 2.5 s, since 2 s: it is fed through K1 – K2 – C1.
+H1 at 2.5 s: H1 is on at 2.5 s, since 2 s: it is fed through K1.no – K2.nc – C1.no.
 `)
 }
 
@@ -133,10 +133,10 @@ script "Relays"
   end 2 s
 `, `
 H1 at 500 ms: H1 is on at 500 ms, since the start: it is fed through K2.nc.
-H1 at 1.5 s: H1 is off at 1.5 s: in K2 – H1, K2.nc is open. K2 is energised, since 1.02 s: it is fed through K1.no. H1 does not come on again before the run ends at 2 s.
+H1 at 1.5 s: H1 is off at 1.5 s: in K2.nc – H1, K2.nc is open. K2 is energised, since 1.02 s: it is fed through K1.no. H1 does not come on again before the run ends at 2 s.
 K1.no at 1.01 s: K1.no is open at 1.01 s: K1 has been energised since 1 s, but its contacts are still on their way. K1 is energised, since 1 s: it is fed through S1.no.
 K2.nc at 1.5 s: K2.nc is open at 1.5 s: it follows the coil. K2 is energised, since 1.02 s: it is fed through K1.no.
-H2 at 1.02 s: H2 is off at 1.02 s: in K1 – K2 – H2, K2.nc is open. K2 is energised, since this very instant: it is fed through K1.no. H2 does not come on again before the run ends at 2 s. H2 moved to and fro within this instant.
+H2 at 1.02 s: H2 is off at 1.02 s: in K1.no – K2.nc – H2, K2.nc is open. K2 is energised, since this very instant: it is fed through K1.no. H2 does not come on again before the run ends at 2 s. H2 moved to and fro within this instant.
 H3 at 1.5 s: H3 is off at 1.5 s: contacts alone do not join it to both rails; it stands in series with H4, and the two share the supply. H3 does not come on before the run ends at 2 s.
 `)
 }
@@ -160,9 +160,9 @@ func TestExplainTellsTheStory(t *testing.T) {
 	got := strings.Join(why.Explain(r, s, at).Story, "\n")
 	want := `1 s: S1 (Start) is pressed.
 1 s: That completes S0 – S1 – K1: K1 picks up.
-1 s: That completes K1 – KT1: KT1 (Warning time) picks up and begins to time its 4 s.
+1 s: That completes K1.no – KT1: KT1 (Warning time) picks up and begins to time its 4 s.
 5 s: KT1 has been energised for its whole 4 s, so KT1.notc closes.
-5 s: That completes KT1 – M1: M1 (Packing belt) picks up.`
+5 s: That completes KT1.notc – M1: M1 (Packing belt) picks up.`
 	if got != want {
 		t.Errorf("the story is\n%s", got)
 	}

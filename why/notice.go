@@ -36,7 +36,7 @@ func (w *teller) notice(n trace.Notice) string {
 		if len(n.Contacts) == 0 {
 			return "Short circuit: wire alone joins the two rails. The run ends here."
 		}
-		return "Short circuit: " + w.contactPath(n.Contacts) + " joins the two rails. The run ends here."
+		return "Short circuit: " + w.path(n.Contacts, "") + " joins the two rails. The run ends here."
 	case trace.NoEffect:
 		return "No effect: " + w.noEffect(n) + "."
 	case trace.BothCoils:
@@ -56,15 +56,6 @@ func (w *teller) race(n trace.Notice) string {
 	}
 	return "Race: " + w.tags(n.Devices) + " react in the same moment. All at once, " + ends +
 		"; one after the other, it can end with " + w.outcomes(n.Outcomes[1]) + "."
-}
-
-// contactPath words a path of contacts by their full names.
-func (w *teller) contactPath(contacts []int32) string {
-	var names []string
-	for _, i := range contacts {
-		names = append(names, w.c.ContactName(w.t.Wiring.Contacts[i].Contact))
-	}
-	return strings.Join(names, " – ")
 }
 
 func (w *teller) tie(n trace.Notice) string {

@@ -19,17 +19,63 @@ func TestStory(t *testing.T) {
 	for at, want := range map[time.Duration]string{
 		0: "Everything is at rest.",
 		second: "S1 (Start) is pressed. That completes S0 – S1 – K1: K1 picks up. " +
-			"That completes K1 – KT1: KT1 (Warning time) picks up and begins to time its 4 s.",
+			"That completes K1.no – KT1: KT1 (Warning time) picks up and begins to time its 4 s.",
 		1500 * time.Millisecond: "S1 is let go.",
-		5 * second:              "KT1 has been energised for its whole 4 s, so KT1.notc closes. That completes KT1 – M1: M1 (Packing belt) picks up.",
-		12 * second: "S0 is pressed. That interrupts S0 – K1.no – K1: K1 drops out. That interrupts K1 – KT1: " +
-			"KT1 drops out; KT1.notc opens at once. That interrupts KT1 – M1: M1 drops out.",
+		5 * second:              "KT1 has been energised for its whole 4 s, so KT1.notc closes. That completes KT1.notc – M1: M1 (Packing belt) picks up.",
+		12 * second: "S0 is pressed. That interrupts S0 – K1.no – K1: K1 drops out. That interrupts K1.no – KT1: " +
+			"KT1 drops out; KT1.notc opens at once. That interrupts KT1.notc – M1: M1 drops out.",
 	} {
 		if got := told(r, at); got != want {
 			t.Errorf("at %v:\n  %s\nnot\n  %s", at, got, want)
 		}
 	}
 }
+
+// A timer's contact that waits and the one that does not are told apart on a
+// path, and so are a contact and the coil at its end.
+func TestContactsOnAPath(t *testing.T) {
+	r := run(t, runOn)
+	for at, want := range map[time.Duration]string{
+		second: "S1 is pressed. That completes S0 – S1.no – KT1: KT1 picks up; KT1.noto closes at once. " +
+			"S1.nc interrupts S1.nc – H1: H1 goes out. KT1.noto completes KT1.noto – F2 – M2: M2 picks up. " +
+			"That completes S2.auto – KT1.no – M2.no – M1: M1 picks up.",
+		10 * second: "S0 is pressed. That interrupts S0 – KT1.no – KT1: KT1 drops out and begins to time its 8 s. " +
+			"That interrupts S2.auto – KT1.no – M2.no – M1: M1 drops out.",
+		18 * second: "KT1 has been de-energised for its whole 8 s, so KT1.noto opens. That interrupts KT1.noto – F2 – M2: M2 drops out.",
+	} {
+		if got := told(r, at); got != want {
+			t.Errorf("at %v:\n  %s\nnot\n  %s", at, got, want)
+		}
+	}
+}
+
+// The same names stand in an answer.
+func TestContactsOnAPathOfAnAnswer(t *testing.T) {
+	answers(t, runOn, `
+M2 at 12 s: M2 is energised at 12 s, since 1 s: it is fed through KT1.noto – F2. KT1, an off-delay timer, has been de-energised since 10 s and has run 2 s of its 8 s.
+M1 at 12 s: M1 is not energised at 12 s: in S2.auto – KT1.no – M2.no – M1, KT1.no is open. KT1 is not energised: in S0 – S1.no – KT1, S1.no is open. S1 was let go at 2 s. M1 does not pick up again before the run ends at 20 s.
+`)
+}
+
+// runOn has a timer with both kinds of contact, a button with two and hands
+// with one.
+const runOn = `S0 button
+S1 button
+S2 selector auto hand
+F2 overload
+KT1 off-delay 8 s
+M1 contactor
+M2 contactor
+H1 lamp
+1: S0.nc (S1.no | KT1.no) -> KT1
+2: KT1.noto -> M2 -> F2.nc
+3: S2.auto KT1.no M2.no -> M1
+4: S1.nc -> H1
+script "Run-on"
+  1 s press S1 for 1 s
+  10 s press S0 for 1 s
+  end 20 s
+`
 
 // The acts and the events of each instant are its own.
 func TestInstants(t *testing.T) {

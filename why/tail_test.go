@@ -111,7 +111,7 @@ script "Short"
   end 5 s
 `)
 	got := told(r, 2*second)
-	want := "S1 is turned from a. That interrupts S1.a – K1: K1 drops out. Short circuit: K1.nc – S2.no joins the two rails. The run ends here."
+	want := "S1 is turned from a. That interrupts S1.a – K1: K1 drops out. Short circuit: K1.nc – S2 joins the two rails. The run ends here."
 	if got != want {
 		t.Errorf("it is told as\n%s\nnot\n%s", got, want)
 	}

@@ -230,28 +230,29 @@ func and(a, b string) string {
 	return a + " and " + b
 }
 
-// path words a path of contacts and the load that it feeds by their tags:
-// "S0 – S1 – K1", a contact alone by its own name. A tag that stands there
-// twice is told apart by the contact.
+// path words a path of contacts and the load that it feeds, if one is named:
+// "S0 – S1 – K1.no – KT1".
 func (w *teller) path(contacts []int32, load string) string {
-	tag, _, _ := strings.Cut(load, ".")
-	count := map[string]int{tag: 1}
-	for _, i := range contacts {
-		count[w.c.Devices[w.t.Wiring.Contacts[i].Device].Tag]++
-	}
 	var names []string
 	for _, i := range contacts {
-		k := w.t.Wiring.Contacts[i].Contact
-		name := w.c.Devices[k.Device].Tag
-		if count[name] > 1 || k.Kind == circuit.AtPosition || load == "" && len(contacts) == 1 {
-			name = w.c.ContactName(k)
-		}
-		names = append(names, name)
+		names = append(names, w.contactOnPath(w.t.Wiring.Contacts[i].Contact, len(contacts) == 1 && load == ""))
 	}
 	if load != "" {
 		names = append(names, load)
 	}
 	return strings.Join(names, " – ")
+}
+
+// contactOnPath names a contact where it stands on a path. The tag alone will do
+// for a hand or sensor of which one kind of contact is wired. What has a coil is
+// named in full, so that a bare tag at the end is the load, never a contact, and
+// KT1.no is never taken for KT1.noto; so is a contact that stands alone.
+func (w *teller) contactOnPath(k circuit.Contact, alone bool) string {
+	d := &w.c.Devices[k.Device]
+	if alone || k.Kind == circuit.AtPosition || len(w.contacts[k.Device]) > 1 || len(d.Kind.Info().Loads) > 0 {
+		return w.c.ContactName(k)
+	}
+	return d.Tag
 }
 
 // sentence makes a clause a sentence: a full stop behind, and a capital in
