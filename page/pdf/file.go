@@ -3,8 +3,8 @@ package pdf
 import (
 	"bytes"
 	"compress/zlib"
-	"crypto/sha256"
 	"fmt"
+	"hash/fnv"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -62,7 +62,9 @@ func (f *file) bytes(catalog, info int) []byte {
 		places[i] = b.Len()
 		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, body)
 	}
-	id := fmt.Sprintf("%X", sha256.Sum256(b.Bytes()))[:32]
+	sum := fnv.New128a() // the file's name for itself, not a proof of anything
+	sum.Write(b.Bytes())
+	id := fmt.Sprintf("%X", sum.Sum(nil))
 	table := b.Len()
 	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(f.objects)+1)
 	for _, at := range places {
