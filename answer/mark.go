@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"tarry/circuit"
@@ -153,7 +154,8 @@ func (s *SignalMark) shift(by int, right level) {
 // follow finds the wrong edges that only follow others. A moved one follows if an
 // edge that it follows from is moved as far; a missing one if such an edge is
 // missing; an extra one if a signal that leads this one has an extra or a moved
-// edge at the right distance.
+// edge at the right distance. In an answer without any edge no missing one
+// follows: what was never drawn shows no thought.
 func (c comparison) follow(it *Item, signals []SignalMark) {
 	find := func(at cause) *EdgeMark {
 		for i := range signals[at.signal].Edges {
@@ -163,6 +165,7 @@ func (c comparison) follow(it *Item, signals []SignalMark) {
 		}
 		return nil
 	}
+	thought := drawn(signals)
 	for i := range signals {
 		for n := range signals[i].Edges {
 			e := &signals[i].Edges[n]
@@ -174,7 +177,7 @@ func (c comparison) follow(it *Item, signals []SignalMark) {
 				if led == nil || led.Kind == 0 {
 					continue
 				}
-				e.FollowOn = e.FollowOn || e.Kind == Missing && led.Kind == Missing ||
+				e.FollowOn = e.FollowOn || thought && e.Kind == Missing && led.Kind == Missing ||
 					e.Moved() != 0 && led.Moved() != 0 && c.near(e.Right+led.Moved(), e.Given)
 			}
 		}
@@ -182,6 +185,13 @@ func (c comparison) follow(it *Item, signals []SignalMark) {
 	for _, l := range it.links {
 		c.followLink(l, signals)
 	}
+}
+
+// drawn reports whether an answer has an edge.
+func drawn(signals []SignalMark) bool {
+	return slices.ContainsFunc(signals, func(s SignalMark) bool {
+		return slices.ContainsFunc(s.Edges, func(e EdgeMark) bool { return e.Given >= 0 })
+	})
 }
 
 // followLink looks for extra edges that follow along a link.

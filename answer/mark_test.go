@@ -63,8 +63,11 @@ func TestMarks(t *testing.T) {
 		// What follows isn't forgiven where its leader is right.
 		{"KT1.notc closed 7 s .. 12 s\nH1 on 7 s .. 17 s\nH2 on 7 s .. 15 s",
 			"5 of 6: KT1.notc: 2 of 2 points: 2 right. H1: 1 of 2 points: 1 right, 1 moved. H2: 2 of 2 points: 2 right."},
+		{"KT1.notc never\nH1 never\nH2 on 8 s .. 15 s",
+			"3 of 6: KT1.notc: 0 of 2 points: 2 missing. H1: 2 of 2 points: 2 only following another. H2: 1 of 2 points: 1 right, 1 moved."},
+		// A blank answer follows from nothing.
 		{"KT1.notc never\nH1 never\nH2 never",
-			"4 of 6: KT1.notc: 0 of 2 points: 2 missing. H1: 2 of 2 points: 2 only following another. H2: 2 of 2 points: 2 only following another."},
+			"0 of 6: KT1.notc: 0 of 2 points: 2 missing. H1: 0 of 2 points: 2 missing. H2: 0 of 2 points: 2 missing."},
 		{"KT1.notc closed 2 s .. 4 s, 7 s .. 12 s\nH1 on 2 s .. 4 s, 7 s .. 12 s\nH2 on 7 s .. 15 s",
 			"4 of 6: KT1.notc: 0 of 2 points: 2 right, 2 too many. H1: 2 of 2 points: 2 right, 2 only following another. H2: 2 of 2 points: 2 right."},
 		{"KT1.notc open 7 s .. 12 s\nH1 on 7 s .. 12 s",

@@ -29,6 +29,8 @@ type attemptRow struct {
 	Start bool
 	Edges []string // seconds as decimals
 	Sure  string
+	// Undrawn rows were left as they were: they are no lines.
+	Undrawn bool
 }
 
 // ReadPredictions reads a file of predictions as the desk writes it. An answer's
@@ -88,6 +90,10 @@ func (k *collector) attempt(number int, text []byte) {
 		var row attemptRow
 		if err := json.Unmarshal(text, &row); err != nil {
 			k.problem(0, 0, "Prediction %d: its row %d is damaged and was left out.", number, n+1)
+			continue
+		}
+		if row.Undrawn {
+			k.keep(a.Learner, item)
 			continue
 		}
 		l, reason := row.line()

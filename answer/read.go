@@ -151,12 +151,7 @@ func (k *collector) add(where int, learner, item string, l Line, again bool) {
 		k.problem(where, 0, "The file holds more than %d lines or %d edges; nothing from here on was read. Split it.", maxLines, maxEdges)
 		return
 	}
-	a := k.at[[2]string{learner, item}]
-	if a == nil {
-		a = &Answer{Learner: learner, Item: item}
-		k.at[[2]string{learner, item}] = a
-		k.answers = append(k.answers, a)
-	}
+	a := k.keep(learner, item)
 	a.Square = max(a.Square, l.square)
 	key := [3]string{learner, item, l.Signal}
 	first, twice := k.lines[key]
@@ -177,6 +172,17 @@ func (k *collector) add(where int, learner, item string, l Line, again bool) {
 		}
 		k.problem(where, 0, "This is a second answer for %s%s; %s stays. Take one of them out.", quote(l.Signal), of(learner, item), stays)
 	}
+}
+
+// keep returns a learner's answer to an item, a new one if there is none yet.
+func (k *collector) keep(learner, item string) *Answer {
+	a := k.at[[2]string{learner, item}]
+	if a == nil {
+		a = &Answer{Learner: learner, Item: item}
+		k.at[[2]string{learner, item}] = a
+		k.answers = append(k.answers, a)
+	}
+	return a
 }
 
 // of says whose line it is, as far as that is known.

@@ -2,7 +2,6 @@ package answer
 
 import (
 	"io"
-	"regexp"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -134,7 +133,20 @@ func readSaid(text string) (Line, *fault) {
 }
 
 // decimalComma finds a number that is written with a comma.
-var decimalComma = regexp.MustCompile(`[0-9]+,[0-9]+`)
+func decimalComma(text string) (whole, part string, found bool) {
+	digit := func(r rune) bool { return r >= '0' && r <= '9' }
+	for i, r := range text {
+		before := text[:i]
+		if r != ',' || !digit(rune(text[max(i-1, 0)])) || i+1 == len(text) || !digit(rune(text[i+1])) {
+			continue
+		}
+		behind := text[i+1:]
+		whole = before[len(strings.TrimRightFunc(before, digit)):]
+		part = behind[:len(behind)-len(strings.TrimLeftFunc(behind, digit))]
+		return whole, part, true
+	}
+	return "", "", false
+}
 
 // spans reads stretches: 5 s .. 12 s, 15 s .. end.
 func (l *Line) spans(text string) *fault {
@@ -146,8 +158,8 @@ func (l *Line) spans(text string) *fault {
 	for _, piece := range strings.Split(text, ",") {
 		piece = strings.TrimSpace(piece)
 		begin, end, two := strings.Cut(piece, "..")
-		if comma := decimalComma.FindString(text); !two && comma != "" {
-			return &fault{piece, "Digits behind the decimal point are written with a point: " + quote(strings.Replace(comma, ",", ".", 1)) + "."}
+		if whole, part, comma := decimalComma(text); !two && comma {
+			return &fault{piece, "Digits behind the decimal point are written with a point: " + quote(whole+"."+part) + "."}
 		}
 		if !two {
 			return &fault{piece, quote(piece) + " is no stretch of time. Write it like: 5 s .. 12 s."}

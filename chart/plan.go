@@ -40,8 +40,9 @@ type PlanRow struct {
 	// of a learner's line, zeros where there is none.
 	Top, High, Low, Bottom page.Unit
 	GivenHigh, GivenLow    page.Unit
-	// Blank says that the row is left to the learner.
-	Blank bool
+	// Blank says that the row is left to the learner, and Start that such a row is on
+	// or closed before the first edge.
+	Blank, Start bool
 }
 
 // plan reads off the finished drawing where things are.
@@ -53,7 +54,7 @@ func (d *drawing) plan() *Plan {
 	for i := range d.lines {
 		l := &d.lines[i]
 		r := PlanRow{
-			Name: l.name, Tag: l.tag(), About: l.about(false), Label: labelOf(l.device), Blank: l.blank,
+			Name: l.name, Tag: l.tag(), About: l.about(false), Label: labelOf(l.device), Blank: l.blank, Start: l.blank && l.start,
 			Top: l.top, High: l.high, Low: l.low, Bottom: l.bottom, GivenHigh: l.givenHigh, GivenLow: l.givenLow,
 		}
 		if l.kind != elapsedRow {

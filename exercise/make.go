@@ -135,13 +135,17 @@ func clean(ds []diag.Diagnostic) bool {
 }
 
 // givenRows names the rows that are not asked: the contacts that hands move, and
-// the coils. A coil that moves like an asked row would give it away.
+// the coils. A coil that follows from an asked row, or moves like one, would give
+// it away.
 func givenRows(t *trace.Trace, asked []string) []string {
 	same := map[string]bool{}
+	var signals []circuit.Signal
 	for _, name := range asked {
 		s, _ := t.Circuit.FindSignal(name)
 		same[lineOf(t.Edges(s), t.End).key()] = true
+		signals = append(signals, s)
 	}
+	tells := circuit.GivesAway(t.Circuit, signals)
 	var hands, coils []string
 	for _, s := range t.Signals() {
 		name := t.Circuit.SignalName(s)
@@ -150,9 +154,27 @@ func givenRows(t *trace.Trace, asked []string) []string {
 		case slices.Contains(asked, name):
 		case info.Loads == nil:
 			hands = append(hands, name)
-		case s.Contact == circuit.NoContact && info.Class != circuit.LoadOnly && !same[lineOf(t.Edges(s), t.End).key()]:
+		case s.Contact == circuit.NoContact && info.Class != circuit.LoadOnly && !tells(s) && !same[lineOf(t.Edges(s), t.End).key()]:
 			coils = append(coils, name)
 		}
 	}
 	return append(hands, coils...)
+}
+
+// keyRows names the rows of the key: those of the learner's chart, and the coils of
+// timers that the chart shows nothing else of. Their times are what explains the
+// asked rows, and there is nothing left to give away.
+func (e *Exercise) keyRows() []string {
+	var coils []string
+	for i := range e.Circuit.Devices {
+		d := &e.Circuit.Devices[i]
+		if d.Kind == circuit.Timer && !slices.ContainsFunc(e.Rows(), func(name string) bool {
+			s, _ := e.Circuit.FindSignal(name)
+			timed := s.Contact == circuit.NoContact || s.Contact.Group() != circuit.Instant
+			return s.Device == circuit.DeviceID(i) && timed
+		}) {
+			coils = append(coils, d.Tag)
+		}
+	}
+	return slices.Concat(e.Given, coils, e.Asked)
 }
