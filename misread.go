@@ -256,7 +256,7 @@ func (r *report) differences(c *circuit.Circuit, rows []pairOfLines, who string)
 	}
 	if n == 0 {
 		r.WriteString("\n")
-		r.fold("", fmt.Sprintf("Nothing differs: who thinks like %s is right here all the same. This script shows nothing of it; tarry tell finds presses that do.", who))
+		r.fold("", fmt.Sprintf("Nothing differs: who thinks like %s is right here all the same. This script shows nothing of it; tarry tell looks for presses that do.", who))
 	}
 	return n
 }

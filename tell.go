@@ -27,6 +27,7 @@ type TellRequest struct {
 	// motors.
 	Rows   []string
 	Margin string // the shortest stretch that counts, such as 2s; empty lets the presets decide
+	Step   string // presses begin and end at whole steps, such as 1s; empty lets the presets decide
 	Items  int    // how many items are wanted at most; 0 for as many as it takes
 }
 
@@ -74,6 +75,14 @@ func (r *TellRequest) choices(c *circuit.Circuit) ([]string, exercise.TellOption
 		}
 		opt.Margin = margin
 	}
+	if r.Step != "" {
+		step, err := notation.ParseTime(r.Step)
+		if err != nil || step <= 0 {
+			return nil, opt, badInput("--step %q is no length of time; write one such as 1s", r.Step)
+		}
+		opt.Step = step
+	}
+	opt.Own = true
 	ids, err := knownIDs(r.Among)
 	if err != nil {
 		return nil, opt, err
@@ -186,7 +195,7 @@ func (w *report) told(c *circuit.Circuit, told exercise.Told, most int) {
 	items, pairs := chosenItems(&told, most)
 	for n, i := range items {
 		item := told.Items[i]
-		w.fold(fmt.Sprintf("%3d  ", n+1), fmt.Sprintf("Ask %s: %s.", item.Name, exercise.ScriptWords(c, item.Script)))
+		w.fold(fmt.Sprintf("%3d  ", n+1), fmt.Sprintf("Ask %s%s: %s.", item.Name, scriptOf(c, item.Script), exercise.ScriptWords(c, item.Script)))
 		for _, g := range item.Groups {
 			w.fold("       ", strings.Join(g.IDs, ", ")+": "+lineWords(c, item, g.IDs[0]))
 		}
@@ -198,6 +207,16 @@ func (w *report) told(c *circuit.Circuit, told exercise.Told, most int) {
 	if len(items) < len(told.Items) {
 		w.fold("", fmt.Sprintf("Asked for were %d: these tell at least %d of the %d pairs apart.", len(items), pairs, len(told.Apart)))
 	}
+}
+
+// scriptOf names a script if it is one of the circuit's own.
+func scriptOf(c *circuit.Circuit, s *circuit.Script) string {
+	for i := range c.Scripts {
+		if s == &c.Scripts[i] {
+			return fmt.Sprintf(" with the script “%s”", s.Name)
+		}
+	}
+	return ""
 }
 
 // lineWords says when the signal is on or closed as a reading has it.
@@ -216,27 +235,37 @@ func lineWords(c *circuit.Circuit, item exercise.Item, id string) string {
 // spansWords writes when a line is on or closed: "closed 7 s .. 12 s".
 func spansWords(s circuit.Signal, edges []trace.Edge, end time.Duration) string {
 	var parts []string
-	for i, e := range edges {
-		to, last := end, i+1 == len(edges)
-		if !last {
-			to = edges[i+1].At
+	for _, span := range spansOf(edges, end) {
+		to := circuit.FormatTime(span[1])
+		if span[1] == end {
+			to = "end"
 		}
-		if !e.On || to <= e.At {
-			continue
-		}
-		span := circuit.FormatTime(e.At) + " .. "
-		if last {
-			span += "end"
-		} else {
-			span += circuit.FormatTime(to)
-		}
-		parts = append(parts, span)
+		parts = append(parts, circuit.FormatTime(span[0])+" .. "+to)
 	}
 	word := trace.ValueWord(s, true)
 	if len(parts) == 0 {
 		return "never " + word
 	}
 	return word + " " + strings.Join(parts, ", ")
+}
+
+// spansOf returns the stretches for which a line is on. What drops out and is back at
+// the same instant is one stretch: nobody can draw it.
+func spansOf(edges []trace.Edge, end time.Duration) (spans [][2]time.Duration) {
+	for i, e := range edges {
+		to := end
+		if i+1 < len(edges) {
+			to = edges[i+1].At
+		}
+		switch n := len(spans); {
+		case !e.On || to <= e.At:
+		case n > 0 && spans[n-1][1] == e.At:
+			spans[n-1][1] = to
+		default:
+			spans = append(spans, [2]time.Duration{e.At, to})
+		}
+	}
+	return spans
 }
 
 // chosenItems returns the places of the items to show, those that tell most pairs

@@ -110,7 +110,10 @@ func named(ids []string) string {
 // wayOut says which presses would show more.
 func (n *NoError) wayOut(c *circuit.Circuit) string {
 	if len(n.Better.Items) == 0 {
-		return "No presses of the grid on these rows show it: ask for another contact."
+		if len(n.Better.Own) > 0 {
+			return "Another script of this circuit shows it."
+		}
+		return "None of the presses that were tried shows it on these rows: another row may, or other times."
 	}
 	out := "Ask also: "
 	for i, item := range n.Better.Items {
@@ -124,7 +127,7 @@ func (n *NoError) wayOut(c *circuit.Circuit) string {
 		for _, p := range n.Better.Never {
 			never = append(never, p.B)
 		}
-		out += ". None of the presses that were tried shows " + list(never, "or") + " on these rows: try finer times, or ask for another contact"
+		out += ". None of the presses that were tried shows " + list(never, "or") + " on these rows: another row may, or other times"
 	}
 	return out + "."
 }

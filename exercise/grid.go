@@ -15,8 +15,10 @@ type grid struct {
 	step, tail               time.Duration
 	presses, longest, starts int
 	most                     int // scripts, at most
-	// over lets one hand begin while another still presses.
-	over bool
+	// over lets one hand begin while another still presses. With first, the first press
+	// lasts just so many steps.
+	over  bool
+	first int
 }
 
 // hand is what may be pressed, closed, or turned to a position and back; or the
@@ -29,16 +31,34 @@ type hand struct {
 
 // gridsOf returns the grids to try, one after another while there is something left
 // to tell apart: presses one by one; two longer ones, with one hand inside another's
-// press and with cuts of the supply; and two at half the step.
+// press and with cuts of the supply; two while a third hand holds; and two at round
+// times of half the step or less.
 func gridsOf(c *circuit.Circuit, opt TellOptions) []grid {
 	one := grid{step: opt.Step, presses: opt.Presses, longest: opt.Longest, starts: opt.Starts, most: opt.Most,
 		tail: 2 * longestPreset(c), hands: handsOf(c)}
-	wide, fine := one, one
+	wide, held, fine := one, one, one
 	wide.over, wide.presses, wide.longest, wide.most = true, min(opt.Presses, 2), opt.Longest+2, 2*opt.Most
 	wide.hands = append(slices.Clone(one.hands), hand{circuit.NoDevice, circuit.SupplyOff, 0})
+	held.over, held.starts, held.first = true, 1, 5*opt.Longest
 	fine.over, fine.presses = true, wide.presses
-	fine.step, fine.longest, fine.starts = max(opt.Step/2, 1), 2*opt.Longest, 2*opt.Starts
-	return []grid{one, wide, fine}
+	fine.step, fine.longest, fine.starts = roundTime(opt.Step/2), 2*opt.Longest, 2*opt.Starts
+	if len(one.hands) < 2 {
+		return []grid{one, wide, fine}
+	}
+	return []grid{one, wide, held, fine}
+}
+
+// roundTime returns the longest time that is no longer and has one digit, 1, 2 or 5.
+func roundTime(t time.Duration) time.Duration {
+	best := time.Duration(1)
+	for ten := time.Duration(1); ten <= t; ten *= 10 {
+		for _, digit := range []time.Duration{1, 2, 5} {
+			if digit*ten <= t {
+				best = digit * ten
+			}
+		}
+	}
+	return best
 }
 
 // handsOf returns the hands of a circuit: buttons, switches, selectors, and sensors
@@ -109,10 +129,17 @@ func (g *grid) extend(done []press, more int, n *int, do func(*circuit.Script)) 
 		}
 	}
 	for wait := range waits {
-		for hold := 1; hold <= g.longest; hold++ {
+		holds := g.longest
+		if g.first > 0 && len(done) == 0 {
+			holds = 1
+		}
+		for hold := 1; hold <= holds; hold++ {
 			for _, h := range g.hands {
 				next := press{hand: h, at: from + time.Duration(wait)*g.step}
 				next.end = next.at + time.Duration(hold)*g.step
+				if g.first > 0 && len(done) == 0 {
+					next.end = next.at + time.Duration(g.first)*g.step
+				}
 				if next.meets(done) {
 					continue
 				}
@@ -125,9 +152,12 @@ func (g *grid) extend(done []press, more int, n *int, do func(*circuit.Script)) 
 	return true
 }
 
-// meets reports whether the hand is still at its earlier press.
+// meets reports whether the hand is still at its earlier press, or something else
+// happens at the very instant that the press begins or ends: nobody can do that.
 func (p *press) meets(done []press) bool {
-	return slices.ContainsFunc(done, func(d press) bool { return d.device == p.device && p.at <= d.end })
+	return slices.ContainsFunc(done, func(d press) bool {
+		return d.device == p.device && p.at <= d.end || p.at == d.at || p.at == d.end || p.end == d.at || p.end == d.end
+	})
 }
 
 // script makes a script of presses.

@@ -36,6 +36,8 @@ type TellOptions struct {
 	// OnlyRight asks for presses that tell each reading from the right answer, not
 	// from each other.
 	OnlyRight bool
+	// Own lets the circuit's own scripts be chosen too.
+	Own bool
 	// Budget is how many looks at an item the search for the fewest may take, 0 for
 	// 10 million, which is about a second.
 	Budget int
@@ -89,10 +91,11 @@ type Left struct{ ID, Reason string }
 // Told is a list of items and what is known of it.
 type Told struct {
 	Items []Item
-	// Apart are the pairs that the items tell apart, Never those that none of the
-	// scripts used tells apart, whichever signal is asked.
-	Apart, Never []Pair
-	Left         []Left
+	// Apart are the pairs that the items tell apart, Own those that only the circuit's
+	// own scripts do, Never those that none of the scripts used tells apart, whichever
+	// signal is asked.
+	Apart, Own, Never []Pair
+	Left              []Left
 	// Margin is the one asked for, Least the smallest stretch among Apart.
 	Margin, Least time.Duration
 	// Exact says that no fewer items of the scripts used do it, Bound how few are not
@@ -155,6 +158,9 @@ func Tell(c *circuit.Circuit, signals []circuit.Signal, ids []string, opt TellOp
 		return Told{}, err
 	}
 	b := newBook(c, signals, names, opt)
+	if opt.Own {
+		b.own(true)
+	}
 	told.Whole = true
 	for i := range grids {
 		if i == 0 || b.left() {
@@ -163,6 +169,9 @@ func Tell(c *circuit.Circuit, signals []circuit.Signal, ids []string, opt TellOp
 		}
 	}
 	told.Scripts = len(b.scripts)
+	if !opt.Own {
+		b.own(false)
+	}
 	b.choose(&told, opt.Budget)
 	told.Words = told.words(len(names))
 	return told, nil
@@ -311,6 +320,23 @@ func (b *book) covers(lines []line, end time.Duration) set {
 	return covers
 }
 
+// mostOwn is how many of a circuit's own scripts are looked at.
+const mostOwn = 50
+
+// own looks at the circuit's own scripts: to choose from, or to know what they tell.
+func (b *book) own(choose bool) {
+	for i := range b.circuit.Scripts[:min(len(b.circuit.Scripts), mostOwn)] {
+		switch s := &b.circuit.Scripts[i]; {
+		case choose:
+			b.try(s)
+		case b.play(s):
+			for k := range b.signals {
+				b.covers(b.lines[k], s.End)
+			}
+		}
+	}
+}
+
 // left reports whether there are pairs that no item tells apart so far.
 func (b *book) left() bool {
 	return slices.ContainsFunc(b.most, func(d time.Duration) bool { return d < b.margin })
@@ -354,9 +380,14 @@ func (b *book) choose(told *Told, budget int) {
 		}
 	}
 	for p, pair := range stretch {
-		if b.most[p] < told.Margin {
+		switch {
+		case b.most[p] < told.Margin:
 			pair.Item, pair.Stretch = -1, b.most[p]
 			told.Never = append(told.Never, pair)
+			continue
+		case pair.Stretch < told.Margin:
+			pair.Item, pair.Stretch = -1, b.most[p]
+			told.Own = append(told.Own, pair)
 			continue
 		}
 		told.Apart = append(told.Apart, pair)

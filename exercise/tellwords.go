@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tarry/circuit"
+	"tarry/misread"
 )
 
 // ScriptWords tells the presses of a script in one line.
@@ -41,32 +42,59 @@ func (t *Told) words(readings int) string {
 		fmt.Fprintf(&b, "%s of %d answers apart, each by at least %s.",
 			plural(n, "item tells", "items tell")+" "+plural(len(t.Apart), "pair", "pairs"), readings, circuit.FormatTime(t.Least))
 	}
-	grid := fmt.Sprintf("%s of the grid", plural(t.Scripts, "script", "scripts"))
+	looked := plural(t.Scripts, "script", "scripts")
+	grid := looked + " of the grid"
 	if t.Whole {
-		grid = "all " + grid
+		looked, grid = "all "+grid, "all "+grid
 	}
 	switch {
 	case n == 0:
+	case t.Exact && !t.Whole && n == 1:
+		fmt.Fprintf(&b, " A shorter one may do: %s were looked at, and there are more on the grid.", looked)
+	case t.Exact && !t.Whole:
+		fmt.Fprintf(&b, " That is the best of the %s that were looked at; there are more on the grid, so fewer or shorter ones may do.", looked)
 	case t.Exact && t.Shortest && n == 1:
-		fmt.Fprintf(&b, " No other is shorter: %s were looked at.", grid)
+		fmt.Fprintf(&b, " No other is shorter: %s were looked at.", looked)
 	case t.Exact && t.Shortest:
-		fmt.Fprintf(&b, " Fewer can't do it, and no other %d are shorter: %s were looked at.", n, grid)
+		fmt.Fprintf(&b, " Fewer can't do it, and no other %d are shorter: %s were looked at.", n, looked)
 	case t.Exact:
-		fmt.Fprintf(&b, " Fewer can't do it; others might be shorter: %s were looked at.", grid)
+		fmt.Fprintf(&b, " Fewer can't do it; others might be shorter: %s were looked at.", looked)
 	default:
 		fmt.Fprintf(&b, " It takes at least %d; whether fewer than %d can do it is not known, among %s.", t.Bound, n, grid)
 	}
+	if n := len(t.Own); n > 0 {
+		fmt.Fprintf(&b, " The circuit's own scripts tell %s more apart.", plural(n, "pair", "pairs"))
+	}
 	if len(t.Never) > 0 {
-		var pairs []string
-		for _, p := range t.Never {
-			pairs = append(pairs, p.A+" and "+p.B)
-		}
-		fmt.Fprintf(&b, " Nothing among %s tells apart by %s: %s.", grid, circuit.FormatTime(t.Margin), strings.Join(pairs, "; "))
+		fmt.Fprintf(&b, " Nothing among %s tells apart by %s: %s.", grid, circuit.FormatTime(t.Margin), pairsWords(t.Never))
 	}
 	for _, l := range t.Left {
 		fmt.Fprintf(&b, " %s is not in play: %s.", l.ID, strings.TrimSuffix(l.Reason, "."))
 	}
 	return b.String()
+}
+
+// fewPairs is how many pairs are named one by one.
+const fewPairs = 12
+
+// pairsWords names pairs; of many, only what can't be told from the right answer.
+func pairsWords(never []Pair) string {
+	var pairs, right []string
+	for _, p := range never {
+		pairs = append(pairs, p.A+" and "+p.B)
+		if p.A == misread.Right {
+			right = append(right, p.B)
+		}
+	}
+	switch {
+	case len(pairs) <= fewPairs:
+		return strings.Join(pairs, "; ")
+	case len(right) == 0:
+		return strings.Join(pairs[:fewPairs], "; ") + fmt.Sprintf("; and %d more pairs", len(pairs)-fewPairs)
+	case len(right) == len(pairs):
+		return "right and " + list(right, "or")
+	}
+	return fmt.Sprintf("right and %s; and %s of misreadings", list(right, "or"), plural(len(pairs)-len(right), "pair", "pairs"))
 }
 
 func plural(n int, one, many string) string {

@@ -97,6 +97,7 @@ Misreadings of controllers are in play only if --among names them.`,
 	f.StringSliceVar(&r.Among, "among", nil, "only these `IDS`; else all that it can show")
 	f.StringSliceVar(&r.Rows, "rows", nil, "the `ROWS` to ask for; else contacts and loads")
 	f.StringVar(&r.Margin, "margin", "", "`TIME` by which answers must differ at least")
+	f.StringVar(&r.Step, "step", "", "presses stand at whole `TIMES`; else half a preset")
 	f.IntVar(&r.Items, "items", 0, "the most `ITEMS` to show; else as many as it takes")
 	c.RegisterFlagCompletionFunc("among", misreadings)
 	columnFlags(c, &r.Columns)
