@@ -37,6 +37,10 @@ type ExerciseRequest struct {
 	Faded bool
 }
 
+// mostExercises is how many a set may have: a file of more is larger than a test
+// system takes, and takes minutes to make.
+const mostExercises = 500
+
 // ExerciseForms are the forms of ExerciseRequest: sheets with their keys, a lesson
 // for the browser, and packages for other people's test systems.
 var ExerciseForms = []string{"pdf", "lesson", "qti21", "qti12"}
@@ -85,6 +89,9 @@ func MakeExercises(r ExerciseRequest) (out Exercises, err error) {
 	if r.Faded && ExerciseForms[form] != "pdf" {
 		return out, badInput("faded exercises are sheets of paper: leave the form out, or take pdf")
 	}
+	if r.Count > mostExercises {
+		return out, badInput("%d exercises are too many for one set; ask for %d at most, and for more with other codes", r.Count, mostExercises)
+	}
 	list, base, err := r.made(&out)
 	if err != nil {
 		return out, err
@@ -120,6 +127,9 @@ func (r *ExerciseRequest) made(out *Exercises) ([]exercise.Exercise, string, err
 	} else {
 		c, checked := read(r.Source)
 		out.Checked = checked
+		if words := sheet.ReadOnly(c); words != "" {
+			return nil, "", badInput("no exercise is made of this circuit, for its caution says: %s", words)
+		}
 		opt := exercise.VaryOptions{Asked: r.Asked}
 		if r.Script != "" {
 			named, err := scripts(c, r.Script)
@@ -278,30 +288,34 @@ func (b *exerciseBook) exchange(form string, pack func(*exercise.Set) ([]byte, e
 
 // afterImport is the page to hold beside the test system.
 func (b *exerciseBook) afterImport(form string, set *exercise.Set) error {
+	pages, err := b.importPages(form, set)
+	if err != nil {
+		return err
+	}
+	return b.printed("-"+form+"-after-import.pdf", "After import: "+set.Title, pages)
+}
+
+func (b *exerciseBook) importPages(form string, set *exercise.Set) ([]*page.Page, error) {
 	d := paper.New("After import: "+set.Title, paper.Paper(b.opt.Paper))
 	d.Sheet("What should be seen after import", b.base+"-"+form+".zip")
 	d.Words(fmt.Sprintf("Take the file in as it is, without unpacking it. There should be one test, “%s”, with %s.",
 		set.Title, counted(len(set.Questions), "question")),
 		"Each question shows the circuit, the rows that are given, and a choice of charts, of which one is right. "+
 			"Choose a wrong chart once: its own feedback should appear, and no points. If pictures are missing, or a question has other charts than here, do not use the test.",
-		"The first question, as it should look:")
-	q := set.Questions[0]
-	stem, err := q.Stem()
-	if err != nil {
-		return err
-	}
-	d.Picture(stem, 4500)
-	for i := range q.Options {
-		p, err := q.Picture(&q.Options[i])
-		if err != nil {
-			return err
-		}
-		d.Picture(p, 3600)
-	}
+		"The first question stands here with its pictures, as it should look.")
 	for i, q := range set.Questions {
 		e := q.Exercise
 		d.Heading(fmt.Sprintf("Question %d: %s (%s %d)", i+1, e.Title, e.Code, e.Number))
 		d.Words(q.Prompt)
+		if i == 0 {
+			d.Gap(250)
+			d.Picture(q.Drawing(), 15000)
+			charts, err := chartsOf(q)
+			if err != nil {
+				return nil, err
+			}
+			d.Picture(charts, 0)
+		}
 		var rows [][]string
 		for k := range q.Options {
 			o := &q.Options[k]
@@ -313,7 +327,30 @@ func (b *exerciseBook) afterImport(form string, set *exercise.Set) error {
 		}
 		d.Table([]paper.Column{{Head: "", Share: 1}, {Head: "Chart", Share: 9}, {Head: "", Share: 2}, {Head: "Feedback", Share: 10}}, rows)
 	}
-	return b.printed("-"+form+"-after-import.pdf", "After import: "+set.Title, d.Pages())
+	return d.Pages(), nil
+}
+
+// chartsOf puts the chart that is given and those to choose from below each other
+// on one page, so that a press can be carried straight down through all of them.
+func chartsOf(q *exercise.Question) (*page.Page, error) {
+	all, err := q.Stem()
+	if err != nil {
+		return nil, err
+	}
+	for i := range q.Options {
+		p, err := q.Picture(&q.Options[i])
+		if err != nil {
+			return nil, err
+		}
+		at := page.Point{Y: all.Height + 300}
+		for _, e := range p.Elements {
+			e.Shape = page.Moved(e.Shape, at, 100, 0)
+			all.Add(e)
+		}
+		all.Height = at.Y + p.Height
+		all.Description += " " + p.Title + ": " + p.Description
+	}
+	return all, nil
 }
 
 // counted writes a number with its word: 1 item, 2 items.

@@ -2,6 +2,7 @@ package tarry
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"tarry/exercise"
@@ -80,6 +81,83 @@ func TestExerciseOfManyRungs(t *testing.T) {
 			for i, p := range part.Pages {
 				held(t, fmt.Sprintf("circuit %s, %s, sheet %d", name, part.Title, i+1), p)
 			}
+		}
+	}
+}
+
+// TestAfterImport: below the heading of the first question stands all that the test
+// system shows of it: the drawing, the chart that is given, and those to choose from.
+func TestAfterImport(t *testing.T) {
+	for _, l := range exercise.Levels() {
+		list, err := exercise.Make(l.Name, "SPRING-07", 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		set := &exercise.Set{Title: "Exercises"}
+		for i := range list {
+			q, err := exercise.Choices(&list[i], exercise.ChoiceOptions{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			set.Questions = append(set.Questions, q)
+		}
+		b := exerciseBook{list: list}
+		pages, err := b.importPages("qti21", set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		heading, drawn, charts := -1, 0, 0
+		for i, p := range pages {
+			held(t, fmt.Sprintf("%s, sheet %d", l.Name, i+1), p)
+			for _, e := range p.Elements {
+				switch words, is := e.Shape.(page.Text); {
+				case is && strings.HasPrefix(words.Words, "Question 1:"):
+					heading = drawn + charts
+				case e.Shows.Class == "rail":
+					drawn++
+				case e.Shows.Class == "axis" && is && words.Words == "s":
+					charts++
+				}
+			}
+		}
+		if want := len(set.Questions[0].Options) + 1; heading != 0 || drawn == 0 || charts != want {
+			t.Errorf("%s: %d pictures stand above the heading; %d rails, %d charts of %d", l.Name, heading, drawn, charts, want)
+		}
+	}
+}
+
+// TestKeysWithLongTitles: a title that is too long for the paper is cut on the keys too.
+func TestKeysWithLongTitles(t *testing.T) {
+	text := "circuit \"" + strings.Repeat("Four timers at the sizer, ", 12) + "\"\nS1 switch\nKT1 on-delay 5 s\nH1 lamp\n1: S1.no -> KT1\n2: KT1.notc -> H1\n" +
+		"script \"a\"\n2 s close S1 for 10 s\nend 20 s\n"
+	list, err := exercise.Vary("long", []byte(text), "A", 2, exercise.VaryOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := exerciseBook{list: list}
+	set, err := b.sheetParts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range set {
+		for i, p := range part.Pages {
+			held(t, fmt.Sprintf("%s, sheet %d", part.Title, i+1), p)
+		}
+	}
+}
+
+// TestNoExerciseOfIt: what must not be built is no exercise, nor are sets without end.
+func TestNoExerciseOfIt(t *testing.T) {
+	for _, x := range []struct {
+		r     ExerciseRequest
+		words string
+	}{
+		{ExerciseRequest{Source: Source{Name: "x", Text: []byte("caution \"Read only: do not build this.\"\nS1 switch\nH1 lamp\n1: S1.no -> H1\nscript \"a\"\n2 s close S1 for 3 s\nend 9 s\n")}, Count: 1, Variant: "A"}, "Read only: do not build this"},
+		{ExerciseRequest{Source: Source{Name: "x", Text: []byte("S1 switch\nH1 lamp\n1: S1.no -> H1\n")}, Count: 1, Variant: "A"}, "no script"},
+		{ExerciseRequest{Level: "chain", Count: 501, Variant: "A"}, "too many"},
+	} {
+		if _, err := MakeExercises(x.r); err == nil || !strings.Contains(err.Error(), x.words) {
+			t.Errorf("%v, want %s", err, x.words)
 		}
 	}
 }

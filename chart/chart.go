@@ -40,6 +40,10 @@ type Options struct {
 	// (S1.no, KT1, KT1.notc), KT1.elapsed for a timer's elapsed time, supply
 	// for the rails. Empty means the usual ones.
 	Rows []string
+	// Beside are rows, named as in Rows, of another chart of the same run that is
+	// drawn in the same width and with the same Square and Uncut. If each of the two
+	// has the other's rows here, an instant stands at the same place in both.
+	Beside []string
 	// Uncut draws long quiet stretches at full length.
 	Uncut bool
 	// Fill leaves rows blank for a learner.
@@ -69,9 +73,9 @@ const (
 	margin     = 8 * page.MM
 )
 
-// Draw returns the chart of a trace. Errors are a name in opt.Rows that the
-// trace has no row for, one in Blank or Given that the chart has none for, with
-// the names that there are, and a window that ends before it begins.
+// Draw returns the chart of a trace. Errors are a name in opt.Rows or opt.Beside
+// that the trace has no row for, one in Blank or Given that the chart has none for,
+// with the names that there are, and a window that ends before it begins.
 func Draw(t *trace.Trace, opt Options) (*page.Page, error) {
 	p, _, err := DrawWithPlan(t, opt)
 	return p, err
@@ -91,7 +95,13 @@ func DrawWithPlan(t *trace.Trace, opt Options) (*page.Page, *Plan, error) {
 	if err := opt.checkNames(rows); err != nil {
 		return nil, nil, err
 	}
-	d := newDrawing(t, w, rows, opt)
+	var beside []row
+	if len(opt.Beside) > 0 {
+		if beside, err = chosenRows(t, opt.Beside, w); err != nil {
+			return nil, nil, err
+		}
+	}
+	d := newDrawing(t, w, rows, beside, opt)
 	d.header()
 	d.place()
 	d.guides()
@@ -157,7 +167,7 @@ type line struct {
 	startGuide          page.Unit // where extension lines of the dimensions begin
 }
 
-func newDrawing(t *trace.Trace, w window, rows []row, opt Options) *drawing {
+func newDrawing(t *trace.Trace, w window, rows, beside []row, opt Options) *drawing {
 	width := opt.Width
 	switch {
 	case width == 0:
@@ -176,7 +186,7 @@ func newDrawing(t *trace.Trace, w window, rows []row, opt Options) *drawing {
 		d.wordRoom = narrowWordRoom
 		d.plot = d.left + d.wordRoom
 	} else {
-		d.plot = d.left + d.labelRoom(width) + d.wordRoom
+		d.plot = d.left + d.labelRoom(width, beside) + d.wordRoom
 	}
 	d.zero = d.plot
 	if w.from == 0 {
@@ -201,15 +211,21 @@ const (
 	breakWidth, breakEdge = 420, 90
 )
 
-// labelRoom returns the width that the labels take, within limits.
-func (d *drawing) labelRoom(width page.Unit) page.Unit {
+// labelRoom returns the width that the labels take, those of another chart's rows
+// too, within limits.
+func (d *drawing) labelRoom(width page.Unit, beside []row) page.Unit {
 	room := page.Unit(0)
-	for i := range d.lines {
-		l := &d.lines[i]
-		room = max(room, page.Width(l.tag(), tagSize, true)+tagGap+page.Width(l.about(!d.opt.Compact), labelSize, false))
+	count := func(r *row) {
+		room = max(room, page.Width(r.tag(), tagSize, true)+tagGap+page.Width(r.about(!d.opt.Compact), labelSize, false))
 		if !d.opt.Compact {
-			room = max(room, page.Width(labelOf(l.device), labelSize, false))
+			room = max(room, page.Width(labelOf(r.device), labelSize, false))
 		}
+	}
+	for i := range d.lines {
+		count(&d.lines[i].row)
+	}
+	for i := range beside {
+		count(&beside[i])
 	}
 	return min(max(room, 20*page.MM), width*21/100, 60*page.MM)
 }
@@ -282,7 +298,7 @@ func (d *drawing) reserve() {
 func (d *drawing) makeScale(opt Options) {
 	instants := append(instantsOf(d.lines, marksOf(d.trace, d.shown)), d.givenInstants()...)
 	between := int64(850)
-	if opt.forLearner() {
+	if opt.forLearner() || len(opt.Beside) > 0 {
 		between = leastSquare
 	}
 	d.scale = scaleOf(instants, d.shown, opt.Square, room{

@@ -1,8 +1,10 @@
 package chart_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -265,5 +267,52 @@ func TestCautionStands(t *testing.T) {
 				t.Errorf("%s: %q lacks %q", name, got, w)
 			}
 		}
+	}
+}
+
+// TestTickLabels: the times at the ticks stand at one distance, however narrow the
+// squares are.
+func TestTickLabels(t *testing.T) {
+	for _, square := range []time.Duration{200 * ms, 250 * ms, 700 * ms, s} {
+		for width := 120 * page.MM; width < 300*page.MM; width += 10 * page.MM {
+			p := draw(t, cases()["dabbed-then-held"], chart.Options{Width: width, Square: square, Uncut: true, Fill: chart.Blank})
+			var got []float64
+			for _, label := range words(p, "axis") {
+				if at, err := strconv.ParseFloat(label, 64); err == nil {
+					got = append(got, at)
+				}
+			}
+			if len(got) < 3 {
+				t.Fatalf("only %v", got)
+			}
+			for i := 2; i < len(got); i++ {
+				if math.Abs(got[i]-got[i-1]-got[1]) > 1e-9 {
+					t.Errorf("%v wide, squares of %v: labels %v", width, square, got)
+					break
+				}
+			}
+		}
+	}
+}
+
+// TestBeside: two charts that know of each other's rows have one scale.
+func TestBeside(t *testing.T) {
+	tr := cases()["dabbed-then-held"]
+	tr.Circuit.Devices[0].Tag = "S1-much-longer"
+	for _, square := range []time.Duration{50 * ms, s} {
+		given, asked := []string{"S1-much-longer.no"}, []string{"H1"}
+		opt := chart.Options{Rows: given, Beside: asked, Square: square, Uncut: true, Compact: true, Width: 180 * page.MM}
+		_, one, err := chart.DrawWithPlan(tr, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		opt.Rows, opt.Beside, opt.Blank = asked, given, asked
+		_, two, err := chart.DrawWithPlan(tr, opt)
+		if err != nil || !reflect.DeepEqual(one.Scale, two.Scale) || one.Square != two.Square {
+			t.Errorf("%v: %v, %v by %v, and %v by %v", err, square, one.Scale, one.Square, two.Scale, two.Square)
+		}
+	}
+	if _, err := chart.Draw(tr, chart.Options{Beside: []string{"H9"}}); err == nil || !strings.Contains(err.Error(), `"H9"`) {
+		t.Error(err)
 	}
 }

@@ -1,6 +1,10 @@
 package chart
 
-import "tarry/page"
+import (
+	"time"
+
+	"tarry/page"
+)
 
 // axis paints the time line below the rows.
 func (d *drawing) axis() {
@@ -10,15 +14,25 @@ func (d *drawing) axis() {
 		d.stroke(page.Thin, page.Black, shows, page.Point{X: page.Unit(p.start), Y: y}, page.Point{X: page.Unit(p.end), Y: y})
 	}
 	d.stroke(page.Hair, page.Black, shows, page.Point{X: d.zero, Y: d.top}, page.Point{X: d.zero, Y: y})
+	label := func(at time.Duration) page.Text {
+		return page.Text{At: page.Point{X: d.x(at), Y: y + 430}, Anchor: page.Middle, Size: wordSize, Tabular: true, Words: d.scale.tickWords(at)}
+	}
+	labelled := d.scale.labelled(func(at time.Duration) (from, to int64) {
+		b := label(at).Bounds()
+		return int64(b.Min.X), int64(b.Max.X + 120)
+	})
 	taken := page.Unit(0)
 	last := d.page.Width - page.Width(d.scale.unit(), wordSize, false) - 120 // the unit stands behind them
 	for _, at := range d.scale.ticks() {
 		x := d.x(at)
 		d.stroke(page.Thin, page.Black, shows, page.Point{X: x, Y: y}, page.Point{X: x, Y: y + 130})
-		t := page.Text{At: page.Point{X: x, Y: y + 430}, Anchor: page.Middle, Size: wordSize, Tabular: true, Words: d.scale.tickWords(at)}
-		if b := t.Bounds(); b.Min.X >= taken && b.Max.X <= last {
+		if len(labelled) == 0 || labelled[0] != at {
+			continue
+		}
+		labelled = labelled[1:]
+		if t := label(at); t.Bounds().Max.X <= last {
 			d.say(t, page.Black, shows)
-			taken = b.Max.X + 120
+			taken = t.Bounds().Max.X + 120
 		}
 	}
 	unit := page.Text{At: page.Point{X: max(min(d.end+200, last+120), taken), Y: y + 430}, Size: wordSize, Words: d.scale.unit()}

@@ -261,6 +261,63 @@ func (s *scale) ticks() []time.Duration {
 	return list
 }
 
+// labelled returns the ticks whose times are written: all that are multiples of one
+// round time, the shortest at which the words of no stretch run into each other.
+// The function tells what a tick's words take. A stretch that no multiple falls in
+// gets its first tick; words that run into those before a break are left out.
+func (s *scale) labelled(room func(time.Duration) (from, to int64)) []time.Duration {
+	var list []time.Duration
+	for _, stride := range s.strides() {
+		var fit bool
+		if list, fit = s.every(stride, room); fit {
+			break
+		}
+	}
+	return list
+}
+
+// strides lists the times that may stand between two labels, shortest first.
+func (s *scale) strides() []time.Duration {
+	end := s.spans[len(s.spans)-1].to
+	list := []time.Duration{s.step}
+	for _, t := range roundTimes {
+		if t > s.step && t%s.step == 0 && t <= end {
+			list = append(list, t)
+		}
+	}
+	if len(list) > 1 {
+		return list
+	}
+	for n := s.step; n <= end/10; n *= 10 { // a tick that is asked for may be of any length
+		list = append(list, 2*n, 5*n, 10*n)
+	}
+	return list
+}
+
+// every returns the ticks that are multiples of a stride, the first tick of each
+// stretch that has none, and whether all words within stretches have room. Those
+// that have none are left out.
+func (s *scale) every(stride time.Duration, room func(time.Duration) (from, to int64)) (list []time.Duration, fit bool) {
+	fit = true
+	taken := int64(0)
+	for _, p := range s.spans {
+		first := (p.from + stride - 1) / stride * stride
+		if first > p.to {
+			first = (p.from + s.step - 1) / s.step * s.step // alone: the next is beyond
+		}
+		for t := first; t <= p.to; t += stride {
+			from, to := room(t)
+			if from >= taken {
+				list = append(list, t)
+				taken = to
+			} else {
+				fit = fit && t == first
+			}
+		}
+	}
+	return list, fit
+}
+
 // tickWords writes a tick's time, and unit what the axis counts in.
 func (s *scale) tickWords(t time.Duration) string {
 	switch s.unit() {

@@ -172,15 +172,18 @@ func (c *textChart) axis() (numbers, ruler string) {
 	for i := range line {
 		line[i] = c.glyph.line
 	}
-	free := 0
 	for _, t := range c.scale.ticks() {
-		x := int(c.scale.at(t))
-		line[x] = c.glyph.tick
-		if s := c.scale.tickWords(t); x >= free && x+len(s) < len(words) {
+		line[c.scale.at(t)] = c.glyph.tick
+	}
+	for _, t := range c.scale.labelled(func(t time.Duration) (int64, int64) {
+		x := c.scale.at(t)
+		return x, x + int64(len(c.scale.tickWords(t))) + 1
+	}) {
+		x, s := int(c.scale.at(t)), c.scale.tickWords(t)
+		if x+len(s) < len(words) {
 			for i := range s {
 				words[x+i] = s[i : i+1]
 			}
-			free = x + len(s) + 1
 		}
 	}
 	line[0] = c.glyph.first

@@ -2,8 +2,10 @@ package chart_test
 
 import (
 	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"tarry/chart"
@@ -72,5 +74,34 @@ func TestTextRows(t *testing.T) {
 	}
 	if _, err := chart.Text(cases()["tie"], chart.TextOptions{Rows: []string{"K9"}}); err == nil {
 		t.Error("no error for an unknown row")
+	}
+}
+
+// TestTextTickLabels: the times above the ruler stand at one distance, though those
+// from 10:00 on are wider.
+func TestTextTickLabels(t *testing.T) {
+	for minutes := range 24 {
+		tr := play(delays(), "Long", time.Duration(6+minutes)*time.Minute, joined(pressed(1*s), released(133*s))...)
+		for width := 50; width < 140; width++ {
+			var got []time.Duration
+			for line := range strings.Lines(text(t, tr, chart.TextOptions{Width: width, Uncut: true, Rows: []string{"S1.no"}})) {
+				if fields := strings.Fields(line); len(fields) > 1 && strings.HasPrefix(fields[0], "0") {
+					for _, f := range fields {
+						whole, rest, _ := strings.Cut(f, ":")
+						m, _ := strconv.Atoi(whole)
+						seconds, _ := strconv.Atoi(rest)
+						got = append(got, time.Duration(m)*time.Minute+time.Duration(seconds)*s)
+					}
+				}
+			}
+			if len(got) < 3 {
+				t.Fatalf("%d columns: %v", width, got)
+			}
+			for i := 2; i < len(got); i++ {
+				if got[i]-got[i-1] != got[1] {
+					t.Errorf("%d columns: %v", width, got)
+				}
+			}
+		}
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"tarry/engine"
 	"tarry/misread"
 	"tarry/page"
+	"tarry/schematic"
 	"tarry/trace"
 )
 
@@ -201,9 +202,15 @@ func (o *Option) FeedbackAlone() string {
 // pictureWidth is the width of the charts of a question.
 const pictureWidth = 180 * page.MM
 
-// Stem draws what is given: the rows of hands and coils.
+// Drawing draws the circuit; of one on several pages, the first.
+func (q *Question) Drawing() *page.Page {
+	return schematic.Draw(q.Exercise.Circuit, schematic.Options{})[0]
+}
+
+// Stem draws what is given: the rows of hands and coils. Its time runs as on the
+// pictures of the options, so that a press can be carried straight down.
 func (q *Question) Stem() (*page.Page, error) {
-	return chart.Draw(q.Exercise.Trace(), chart.Options{Rows: q.Exercise.Given, Width: pictureWidth,
+	return chart.Draw(q.Exercise.Trace(), chart.Options{Rows: q.Exercise.Given, Beside: q.Exercise.Asked, Width: pictureWidth,
 		Square: q.Exercise.Square, Uncut: true, NoLegend: true, Compact: true, Bare: true})
 }
 
@@ -211,7 +218,7 @@ func (q *Question) Stem() (*page.Page, error) {
 // right one too.
 func (q *Question) Picture(o *Option) (*page.Page, error) {
 	e := q.Exercise
-	opt := chart.Options{Rows: e.Asked, Blank: e.Asked, Width: pictureWidth, Square: e.Square,
+	opt := chart.Options{Rows: e.Asked, Beside: e.Given, Blank: e.Asked, Width: pictureWidth, Square: e.Square,
 		Uncut: true, NoStart: true, NoLegend: true, Compact: true, Bare: true}
 	for _, l := range o.Lines {
 		opt.Given = append(opt.Given, chart.Given{Row: l.Name, Levels: l.Levels, Word: o.Letter})

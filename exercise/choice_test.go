@@ -299,3 +299,49 @@ func TestPictures(t *testing.T) {
 		}
 	}
 }
+
+// TestPressesGoStraightDown: the ticks of what is given and of all options stand
+// below each other.
+func TestPressesGoStraightDown(t *testing.T) {
+	ticks := func(p *page.Page, err error) []page.Unit {
+		if err != nil {
+			t.Fatal(err)
+		}
+		var list []page.Unit
+		for _, e := range p.Elements {
+			if b := e.Shape.Bounds(); e.Shows.Class == "axis" && b.Width() == 0 {
+				list = append(list, b.Min.X)
+			}
+		}
+		return list
+	}
+	each(t, 3, func(v *Level, list []Exercise) {
+		for i := range list {
+			q, err := Choices(&list[i], ChoiceOptions{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := ticks(q.Stem())
+			for k := range q.Options {
+				if got := ticks(q.Picture(&q.Options[k])); !slices.Equal(got, want) {
+					t.Errorf("%s %d: ticks at %v, those of the given rows at %v", v.Name, i, got, want)
+				}
+			}
+		}
+	})
+}
+
+// TestDrawing: the drawing of a question is the one in the package.
+func TestDrawing(t *testing.T) {
+	set := hostile(t)
+	data, err := QTI21(set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := svg.Encode(set.Questions[0].Drawing(), svg.Options{})
+	_, shapes, _ := bytes.Cut(drawn, []byte("</desc>"))
+	_, packed, _ := bytes.Cut(unzipped(t, data)["images/question-001-circuit.svg"], []byte("</desc>"))
+	if len(shapes) == 0 || !bytes.Equal(shapes, packed) {
+		t.Error("the package shows another drawing")
+	}
+}

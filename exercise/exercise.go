@@ -20,6 +20,7 @@ package exercise
 //	lot.go     variant codes and the generator
 //	level.go   the five levels: circuits with open times
 //	make.go    variants of a level; vary.go variants of a circuit
+//	squares.go the squares of a circuit's exercises, and what can't be drawn on them
 //	shape.go   what makes two exercises equally hard, and what is refused
 //	fade.go    one exercise in five steps, from nearly all given to nothing given
 //	choice.go  charts to choose from
@@ -52,8 +53,8 @@ type Exercise struct {
 	// Asked are the rows to be drawn and Given the rows that are there, in the
 	// chart's order, named as in chart.Options.Rows.
 	Asked, Given []string
-	// Square is the time between two ticks. The times of a level are whole squares, so
-	// are those of a circuit but for dabs.
+	// Square is the time between two ticks. The times of a level are whole squares; so
+	// are those of a circuit, but for times under a second, which stay as they are.
 	Square time.Duration
 	// Shape is how hard it is.
 	Shape Shape
@@ -82,7 +83,7 @@ func (e *Exercise) drawsTimer(rows []string) bool {
 
 // KeyOptions returns what chart.Draw needs for the key.
 func (e *Exercise) KeyOptions() chart.Options {
-	return chart.Options{Rows: e.Rows(), Square: e.Square, Uncut: true}
+	return chart.Options{Rows: e.keyRows(), Square: e.Square, Uncut: true}
 }
 
 // Key returns the right answer in words, a sentence for each asked row.

@@ -18,7 +18,6 @@ import (
 
 	"tarry/page"
 	"tarry/page/png"
-	"tarry/schematic"
 )
 
 // Set is a list of questions for one package.
@@ -65,7 +64,7 @@ func newBundle(set *Set) (*bundle, error) {
 	for i, q := range set.Questions {
 		a := asked{Question: q, id: fmt.Sprintf("question-%03d", i+1)}
 		var err error
-		if a.circuit, err = b.drawing(a.id, q.Exercise); err != nil {
+		if a.circuit, err = b.drawing(a.id, q); err != nil {
 			return nil, err
 		}
 		stem, err := q.Stem()
@@ -94,10 +93,22 @@ func newBundle(set *Set) (*bundle, error) {
 }
 
 // drawing adds the circuit's drawing; of one on several pages, the first.
-func (b *bundle) drawing(id string, e *Exercise) (picture, error) {
-	pages := schematic.Draw(e.Circuit, schematic.Options{})
-	pages[0].Description = "The circuit, as text: " + e.circuitWords()
-	return b.picture(id+"-circuit", pages[0])
+func (b *bundle) drawing(id string, q *Question) (picture, error) {
+	p := q.Drawing()
+	p.Description = "The circuit, as text: " + q.Exercise.circuitWords()
+	return b.picture(id+"-circuit", p)
+}
+
+// place says which circuit it is, and where it stands.
+func (e *Exercise) place() string {
+	words := strings.TrimSuffix(e.Title, ".") + "."
+	if e.Title == "" {
+		words = "A circuit."
+	}
+	if e.Station != "" {
+		words += " Station " + e.Station + "."
+	}
+	return words
 }
 
 // circuitWords is the exercise's text up to its script, in one line.

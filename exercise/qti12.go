@@ -1,7 +1,5 @@
 package exercise
 
-import "fmt"
-
 // questions12 is the file that holds all questions.
 const questions12 = "questions.xml"
 
@@ -42,7 +40,7 @@ func (a *asked) item12(t *tree) {
 	t.shut(2)
 	t.open("presentation")
 	t.open("material")
-	t.leaf("mattext", fmt.Sprintf("%s. Station %s. %s", a.Exercise.Title, a.Exercise.Station, a.Prompt), "texttype", "text/plain")
+	t.leaf("mattext", a.Exercise.place()+" "+a.Prompt, "texttype", "text/plain")
 	a.image12(t, a.circuit)
 	a.image12(t, a.stem)
 	t.shut(1)

@@ -1,7 +1,5 @@
 package exercise
 
-import "fmt"
-
 const (
 	space21 = "http://www.imsglobal.org/xsd/imsqti_v2p1"
 	test21  = "test.xml"
@@ -60,7 +58,7 @@ func (a *asked) item21() []byte {
 	t.shut(2)
 	t.empty("outcomeDeclaration", "identifier", "FEEDBACK", "cardinality", "single", "baseType", "identifier")
 	t.open("itemBody")
-	t.leaf("p", fmt.Sprintf("%s. Station %s.", a.Exercise.Title, a.Exercise.Station))
+	t.leaf("p", a.Exercise.place())
 	a.image21(t, a.circuit)
 	a.image21(t, a.stem)
 	t.open("choiceInteraction", "responseIdentifier", "RESPONSE", "shuffle", "false", "maxChoices", "1")

@@ -98,7 +98,9 @@ func (sh *Shape) readTimers(t *trace.Trace, apart time.Duration) string {
 }
 
 // readRoots counts what hands do, and looks whether anything but one thing begins
-// at an instant: hands apart from each other don't matter, time-outs do.
+// at an instant: hands apart from each other don't matter, time-outs do. What a
+// timer does within less than the time follows at once: that is what its setting
+// is for.
 func (sh *Shape) readRoots(t *trace.Trace, apart time.Duration) string {
 	type root struct {
 		at   time.Duration
@@ -108,7 +110,7 @@ func (sh *Shape) readRoots(t *trace.Trace, apart time.Duration) string {
 	for i := range t.Len() {
 		e := t.Event(trace.ID(i))
 		hand := e.ByHand()
-		if !hand && (len(e.Because) == 0 || t.Event(e.Because[len(e.Because)-1]).At == e.At) {
+		if !hand && (len(e.Because) == 0 || e.At-t.Event(e.Because[len(e.Because)-1]).At < apart) {
 			continue // start-up, or it follows at once from something else
 		}
 		if hand {

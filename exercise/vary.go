@@ -26,8 +26,12 @@ type VaryOptions struct {
 }
 
 // Vary makes n exercises from a circuit in the notation: the same circuit and the
-// same kinds of presses, with other presets and other times, and the same shape. The
-// same text, choices and code give the same exercises. Teaching notes, remarks and
+// same kinds of presses, with other presets and other times, and the same shape.
+// What is set to less than something else stays so, and what is set alike too, or
+// the circuit would mean something else. All times are whole squares but for those
+// of less than a second, which stay as they are; asked edges that stand at two
+// instants less than half a square apart are not accepted (squares.go). The same
+// text, choices and code give the same exercises. Teaching notes, remarks and
 // other scripts are left out, since they speak of the old times. Errors: a text with
 // errors or warnings, a script or a row that there is not, a run that is not fit for
 // an exercise, and a circuit that has fewer variants.
@@ -59,7 +63,7 @@ type varied struct {
 	script *circuit.Script
 	asked  []string
 	end    time.Duration
-	step   time.Duration // what all times are whole multiples of
+	square time.Duration // what all times that change are whole multiples of
 	shape  Shape
 }
 
@@ -74,13 +78,16 @@ func newVaried(name string, text []byte, opt VaryOptions) (*varied, error) {
 			v.script = s
 		}
 	}
+	if len(v.c.Scripts) == 0 {
+		return nil, fmt.Errorf("exercise: the circuit has no script, and an exercise asks what comes of one: write one first")
+	}
 	if v.script == nil {
 		return nil, fmt.Errorf("exercise: the circuit has no script %q: name one of %s", opt.Script, scriptNames(v.c))
 	}
 	v.head = headOf(string(text), file)
-	v.step = stepOf(v.c, v.script)
 	t := engine.Run(v.c, v.script, engine.Options{})
 	v.end = t.End
+	v.square = squareOf(v.c, v.script, v.end)
 	v.asked = opt.Asked
 	if len(v.asked) == 0 {
 		v.asked = driven(t)
@@ -89,11 +96,27 @@ func newVaried(name string, text []byte, opt VaryOptions) (*varied, error) {
 	if err != nil {
 		return nil, err
 	}
-	reason := ""
+	return v, v.judge(t, signals)
+}
+
+// judge takes the shape of the original, or says why it is not fit.
+func (v *varied) judge(t *trace.Trace, signals []circuit.Signal) error {
+	var reason string
+	var err error
 	if v.shape, reason = shapeOf(t, signals, v.apart()); reason != "" {
-		return nil, fmt.Errorf("exercise: the script %q is not fit for an exercise: %s. Change its times, or take another script", v.script.Name, reason)
+		return fmt.Errorf("exercise: the script %q is not fit for an exercise: %s. Change its times, or take another script", v.script.Name, reason)
 	}
-	return v, nil
+	e := v.exercise(v.c, v.script, t)
+	if reason, err = undrawable(t, &e); err == nil && reason != "" {
+		err = fmt.Errorf("exercise: the script %q is not fit for an exercise: %s. Ask for other rows, change its times, or take another script", v.script.Name, reason)
+	}
+	return err
+}
+
+// exercise is the exercise about a variant, without its text.
+func (v *varied) exercise(c *circuit.Circuit, s *circuit.Script, t *trace.Trace) Exercise {
+	return Exercise{Level: c.Title, Title: c.Title, Station: c.Station,
+		Circuit: c, Script: s, Asked: v.asked, Given: givenRows(t, v.asked), Square: v.square, Shape: v.shape}
 }
 
 // firstFault words the first error or warning, with its place.
@@ -155,37 +178,12 @@ func headOf(text string, file *notation.File) string {
 	return strings.Join(kept, "\n")
 }
 
-// dabbed is what counts as a dab, which keeps its length.
-const dabbed = time.Second
-
-// stepOf returns the longest time of which all presets and times of a script are
-// whole multiples, dabs left out.
-func stepOf(c *circuit.Circuit, s *circuit.Script) time.Duration {
-	var step time.Duration
-	with := func(d time.Duration) {
-		for d != 0 {
-			step, d = d, step%d
-		}
-	}
-	for i := range c.Devices {
-		with(c.Devices[i].Presets[0])
-		with(c.Devices[i].Presets[1])
-	}
-	for _, a := range s.Actions {
-		with(a.At)
-		if a.For >= dabbed {
-			with(a.For)
-		}
-	}
-	return max(min(step, time.Second), time.Millisecond)
-}
-
 // apart is how close two things may come that have nothing to do with each other.
-func (v *varied) apart() time.Duration { return min(v.step, 500*time.Millisecond) }
+func (v *varied) apart() time.Duration { return min(v.square, 500*time.Millisecond) }
 
 // one makes the variant of a number that is not among those seen.
 func (v *varied) one(code string, number int, seen map[string]bool) (Exercise, error) {
-	l := newLot("tarry variant 1", v.head, v.script.Name, strings.Join(v.asked, " "), code, strconv.Itoa(number))
+	l := newLot("tarry variant 2", v.head, v.script.Name, strings.Join(v.asked, " "), code, strconv.Itoa(number))
 	for range tries {
 		c, s := v.draw(l)
 		t := engine.Run(c, s, engine.Options{})
@@ -193,8 +191,11 @@ func (v *varied) one(code string, number int, seen map[string]bool) (Exercise, e
 		if sh, reason := shapeOf(t, signals, v.apart()); reason != "" || sh != v.shape {
 			continue
 		}
-		e := Exercise{Code: code, Number: number, Level: c.Title, Title: c.Title, Station: c.Station,
-			Circuit: c, Script: s, Asked: v.asked, Given: givenRows(t, v.asked), Square: v.step, Shape: v.shape}
+		e := v.exercise(c, s, t)
+		e.Code, e.Number = code, number
+		if reason, err := undrawable(t, &e); err != nil || reason != "" {
+			continue
+		}
 		head, err := v.withPresets(c)
 		if err != nil {
 			return e, err
@@ -209,11 +210,27 @@ func (v *varied) one(code string, number int, seen map[string]bool) (Exercise, e
 		v.c.Title, code, number-1)
 }
 
-// between returns a time from three fifths to eight fifths of d, in whole steps.
-func (v *varied) between(l *lot, d time.Duration) time.Duration {
-	steps := int(d / v.step)
-	least := max(1, (steps*3+4)/5)
-	return time.Duration(l.from(least, max(least, min(steps*8/5, steps+100)))) * v.step
+// between returns a time from three fifths to eight fifths of d, in whole squares,
+// and longer than another time.
+func (v *varied) between(l *lot, d, than time.Duration) time.Duration {
+	squares := int((d + v.square/2) / v.square)
+	least := max(1, (squares*3+4)/5, int(than/v.square)+1)
+	return time.Duration(l.from(least, max(least, min(squares*8/5, squares+100)))) * v.square
+}
+
+// settings draws what each setting becomes. They keep their order: beginning with
+// the shortest, each becomes longer than the one before.
+func (v *varied) settings(l *lot) map[time.Duration]time.Duration {
+	become := map[time.Duration]time.Duration{}
+	last := time.Duration(0)
+	for _, p := range settingsOf(v.c, v.script) {
+		become[p] = p
+		if p >= tiny {
+			become[p] = v.between(l, p, last)
+			last = become[p]
+		}
+	}
+	return become
 }
 
 // draw returns the circuit with other presets and the script with other times.
@@ -222,12 +239,11 @@ func (v *varied) draw(l *lot) (*circuit.Circuit, *circuit.Script) {
 	c.Notes, c.Scripts = nil, nil
 	c.Devices = slices.Clone(c.Devices)
 	longer := time.Duration(0)
+	become := v.settings(l)
 	for i := range c.Devices {
 		for k, p := range c.Devices[i].Presets {
-			if p > 0 {
-				c.Devices[i].Presets[k] = v.between(l, p)
-				longer += max(0, c.Devices[i].Presets[k]-p)
-			}
+			c.Devices[i].Presets[k] = become[p]
+			longer += max(0, become[p]-p)
 		}
 	}
 	s.Actions, s.Expects = slices.Clone(s.Actions), nil
@@ -236,17 +252,21 @@ func (v *varied) draw(l *lot) (*circuit.Circuit, *circuit.Script) {
 	for i := range s.Actions {
 		a := &s.Actions[i]
 		if a.At > old {
-			at += v.between(l, a.At-old)
+			at += v.between(l, a.At-old, 0)
 			old = a.At
 		}
 		a.At = at
-		if a.For >= dabbed {
+		if a.For >= tiny {
 			longer += a.For
-			a.For = v.between(l, a.For)
+			a.For = v.between(l, a.For, 0)
+		}
+		for k, p := range a.Presets {
+			a.Presets[k] = become[p]
+			longer += max(0, become[p]-p)
 		}
 		last = max(last, a.At+a.For)
 	}
-	s.End = (last + v.end - old + longer).Round(v.step)
+	s.End = (last + v.end - old + longer).Round(v.square)
 	c.Scripts = []circuit.Script{s}
 	return &c, &c.Scripts[0]
 }

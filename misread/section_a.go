@@ -119,7 +119,7 @@ func aboutOffDelay() []entry {
 		{Reading{ID: "M13", Name: "No power, no timing",
 			Belief:   "An off-delay timer can't time without its coil energised, so its contact drops at the release.",
 			Rebuttal: "The release: the contact stays for the time that is set.",
-			Feedback: "You seem to think that a timer can't time with its coil off. An off-delay stores what it needs. Let go and count: when does the lamp go off?",
+			Feedback: "You seem to think that a timer can't time with its coil off. In an off-delay the coil is the control, and its going off is just what starts the time; the supply is another matter. Let go and count: when does the lamp go off?",
 			Example:  offDelayItem(oneLong)}, 1, offDelayAs(circuit.Follows)},
 		{Reading{ID: "M14", Name: "A second press doesn't call it off",
 			Belief:   "Once released, an off-delay returns when its time is up, even if the coil is on again by then.",

@@ -90,12 +90,13 @@ func Fit(words string, size Unit, bold bool, width Unit) string {
 }
 
 // Fold breaks words into lines that are at most so wide, between words where
-// it can; what does not fit into the last of so many lines is cut with an
+// it can, and never between a number and its unit of time if the two fit on a
+// line; what does not fit into the last of so many lines is cut with an
 // ellipsis. A limit of 0 is none.
 func Fold(words string, size Unit, bold bool, width Unit, limit int) []string {
 	var lines []string
 	line := ""
-	fields := strings.Fields(Clean(words))
+	fields := unbroken(strings.Fields(Clean(words)), size, bold, width)
 	for i, word := range fields {
 		long := strings.TrimSpace(line + " " + word)
 		if Width(long, size, bold) <= width {
@@ -115,4 +116,38 @@ func Fold(words string, size Unit, bold bool, width Unit, limit int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// unbroken joins numbers with the units behind them, where both are no wider than
+// a line.
+func unbroken(fields []string, size Unit, bold bool, width Unit) []string {
+	var joined []string
+	for i := 0; i < len(fields); i++ {
+		word := fields[i]
+		if i+1 < len(fields) && isNumber(word) && isTimeUnit(fields[i+1]) {
+			if pair := word + " " + fields[i+1]; Width(pair, size, bold) <= width {
+				word = pair
+				i++
+			}
+		}
+		joined = append(joined, word)
+	}
+	return joined
+}
+
+// isNumber reports whether a word ends in a figure and has nothing but signs and
+// figures before it: 12, 2.5, (4.
+func isNumber(word string) bool {
+	last, _ := utf8.DecodeLastRuneInString(word)
+	return unicode.IsDigit(last) && !strings.ContainsFunc(word, unicode.IsLetter)
+}
+
+// isTimeUnit reports whether a word is a unit of time, with or without punctuation
+// behind it.
+func isTimeUnit(word string) bool {
+	switch strings.TrimRightFunc(word, unicode.IsPunct) {
+	case "ms", "s", "min", "h":
+		return true
+	}
+	return false
 }

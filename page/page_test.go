@@ -112,6 +112,29 @@ func TestFitAndFold(t *testing.T) {
 	}
 }
 
+// A number and its unit of time stay on one line, unless no line has room for both.
+func TestFoldKeepsUnits(t *testing.T) {
+	const size = 300
+	words := "close S1 from 12 s to 20 s. Then (1.5 min) and 300 ms, at 2 h: 10 squares or 7 sorts."
+	for width := page.Unit(700); width < 9000; width += 40 {
+		lines := page.Fold(words, size, false, width, 0)
+		if width > 1500 && strings.Join(lines, " ") != words {
+			t.Fatalf("folding lost something: %q", lines)
+		}
+		for _, pair := range []string{"12 s", "20 s.", "(1.5 min)", "300 ms,", "2 h:"} {
+			number, unit, _ := strings.Cut(pair, " ")
+			for i, l := range lines {
+				if page.Width(pair, size, false) <= width && i > 0 && strings.HasSuffix(lines[i-1], number) && strings.HasPrefix(l, unit) {
+					t.Errorf("%v wide: %q", width, lines)
+				}
+			}
+		}
+	}
+	if got := page.Fold("12 squares", size, false, page.Width("squares", size, false), 0); len(got) != 2 {
+		t.Errorf("%q: squares are no unit", got)
+	}
+}
+
 func TestHatchStaysInItsBoxAndMeetsItsNeighbour(t *testing.T) {
 	left := page.Hatch{Box: page.Box{Min: at(-370, 20), Max: at(415, 500)}, Pitch: 130}
 	right := page.Hatch{Box: page.Box{Min: at(415, 20), Max: at(1100, 500)}, Pitch: 130}

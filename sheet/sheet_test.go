@@ -111,6 +111,19 @@ func TestFramesPerPage(t *testing.T) {
 	}
 }
 
+// A run that no script drives has no name: then the circuit's title stands alone.
+func TestTitleOfSlides(t *testing.T) {
+	c, traces := libraryCircuit(t, "9")
+	if got, want := sheet.Frames(traces[0], sheet.Options{})[0].Title, c.Title+": "+traces[0].Script; got != want {
+		t.Errorf("a script's slide is headed %q, not %q", got, want)
+	}
+	free := *traces[0]
+	free.Script = ""
+	if p := sheet.FrameAt(&free, 0, sheet.Options{}); p.Title != c.Title || strings.Contains(wordsOf(p), c.Title+":") {
+		t.Errorf("a free run's picture is headed %q", p.Title)
+	}
+}
+
 // A run with too many instants is drawn up to a limit, and says so at its end;
 // a storyboard gives answers, and says what its marks mean.
 func TestLongStory(t *testing.T) {

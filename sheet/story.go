@@ -375,7 +375,10 @@ var slideRoom = page.Box{Min: page.Point{X: topEdge, Y: topEdge}, Max: page.Poin
 func newSlides(t *trace.Trace, opt Options) *board {
 	s := &setter{circuit: t.Circuit, wiring: t.Wiring, opt: opt}
 	b := s.newBoard(t)
-	b.heading, b.words, b.title = headSize, 440, t.Circuit.Title+": "+t.Script
+	b.heading, b.words, b.title = headSize, 440, t.Circuit.Title
+	if t.Script != "" { // a free run has no name
+		b.title += ": " + t.Script
+	}
 	b.fit(page.Point{X: slideRoom.Width(), Y: slideRoom.Height()})
 	return b
 }

@@ -8,7 +8,6 @@ import (
 	"tarry/chart"
 	"tarry/circuit"
 	"tarry/page"
-	"tarry/schematic"
 	"tarry/trace"
 )
 
@@ -94,38 +93,68 @@ func (s *setter) taskSheet(t Task) *page.Page {
 		at.Y += 80
 	}
 	f.room.Min.Y = at.Y + 200
-	drawing := schematic.Draw(s.circuit, s.drawOptions())
-	if len(drawing) != 1 {
-		return nil
-	}
-	blank, percent, k := shared(f.room, drawing, t)
+	drawing, blank, percent, k := s.shared(f.room, t)
 	if k < leastTask {
 		return nil
 	}
-	room, box := f.room, drawing[0].Ink()
-	f.placeDrawing(drawing[0], page.Point{
+	room, box := f.room, drawing.Ink()
+	f.placeDrawing(drawing, page.Point{
 		X: room.Min.X + (room.Width()-box.Width()*k/100)/2 - box.Min.X*k/100,
 		Y: room.Min.Y - box.Min.Y*k/100,
 	}, int(k))
 	under := room.Min.Y + box.Height()*k/100 + air
 	f.place(blank, page.Point{X: f.room.Min.X, Y: max(under, min(under+air, f.room.Max.Y-blank.Height*percent/100))}, int(percent))
-	f.page.Description += " " + strings.Join(t.Words, " ") + " " + drawing[0].Description + " " + blank.Description
+	f.page.Description += " " + strings.Join(t.Words, " ") + " " + drawing.Description + " " + blank.Description
 	return f.page
 }
 
-// shared shares a room between a drawing and the chart below it, which is drawn
-// over the whole width: the chart is as large as the drawing allows. It returns the
-// chart and the sizes of both in percent.
-func shared(room page.Box, drawing []*page.Page, t Task) (best *page.Page, percent, k page.Unit) {
-	for try := page.Unit(100); try >= leastTask && k < leastPercent; try -= 4 {
-		t.Chart.Width = room.Width() * 100 / try
+// shared shares a room between the drawing and the chart below it, and returns both
+// with their sizes in percent. The drawing is in one piece, unless more pieces
+// make it, or the chart with it, a good deal larger.
+func (s *setter) shared(room page.Box, t Task) (drawing, blank *page.Page, percent, k page.Unit) {
+	charts := chartsIn(room, t)
+	for _, p := range s.arrangements() {
+		chart, size, fits := beside(room, p, charts)
+		if fits >= k && fits*size*100 >= k*percent*worthPieces {
+			drawing, blank, percent, k = p, chart, size, fits
+		}
+		if k >= 100 {
+			break
+		}
+	}
+	return drawing, blank, percent, k
+}
+
+// sizedChart is a chart and the size in percent at which it is as wide as its room.
+type sizedChart struct {
+	page    *page.Page
+	percent page.Unit
+}
+
+// chartsIn draws the chart over the whole width of a room, the largest first.
+func chartsIn(room page.Box, t Task) []sizedChart {
+	var list []sizedChart
+	for percent := page.Unit(100); percent >= leastTask; percent -= 4 {
+		t.Chart.Width = room.Width() * 100 / percent
 		p, err := chart.Draw(t.Trace, t.Chart)
 		if err != nil {
 			panic(err) // the rows have been drawn before
 		}
-		height := room.Height() - p.Height*try/100 - air
-		if fits := page.Unit(min(fitting(drawing, room.Width(), height), 100)); fits > k {
-			best, percent, k = p, try, fits
+		list = append(list, sizedChart{p, percent})
+	}
+	return list
+}
+
+// beside picks the largest chart that leaves room for the drawing at a good size,
+// or the chart that leaves the most. It returns the sizes of both in percent.
+func beside(room page.Box, drawing *page.Page, charts []sizedChart) (best *page.Page, percent, k page.Unit) {
+	for _, c := range charts {
+		height := room.Height() - c.page.Height*c.percent/100 - air
+		if fits := page.Unit(min(fitting([]*page.Page{drawing}, room.Width(), height), 100)); fits > k {
+			best, percent, k = c.page, c.percent, fits
+		}
+		if k >= leastPercent {
+			break
 		}
 	}
 	return best, percent, k
@@ -181,7 +210,7 @@ func (f *frame) key(k TaskKey, empty bool) bool {
 		}
 		percent = max(left*100/drawn.Height, 1)
 	}
-	at := f.lines(f.room.Min, []string{k.Name}, bodySize, true, "key-name")
+	at := f.lines(f.room.Min, []string{page.Fit(k.Name, bodySize, true, f.room.Width())}, bodySize, true, "key-name")
 	at = f.lines(at, words, bodySize, false, "key-words")
 	f.place(drawn, page.Point{X: f.room.Min.X, Y: at.Y + 100}, int(percent))
 	f.page.Description += " " + k.Name + ". " + k.Words
