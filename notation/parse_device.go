@@ -127,7 +127,9 @@ func (p *parser) kind(n *deviceNode) {
 		d.Explain("What is meant may be the %s.", near).Offer(n.kindAt, near, "did you mean "+near+"?")
 	default:
 		d.Explain("The kinds are %s.", list(kindWords))
-		near = p.r.offerNearest(d, n.kindAt, text, kindWords)
+		if near = p.r.offerNearest(d, n.kindAt, text, kindWords); near == "" {
+			d.Explain("The kinds are %s. "+ofNewer, list(kindWords))
+		}
 	}
 	n.kind, n.function = kindOf(near)
 }

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -98,12 +99,23 @@ func (p *parser) numbered() node {
 	return p.action()
 }
 
+// ofNewer says what becomes of what a newer version may have written.
+const ofNewer = "If the text was written with a newer tarry, that one reads the line; here it has no effect and stays in the text."
+
+// versionWords begin a line with which a newer version may say that it is one.
+var versionWords = []string{"tarry", "version", "notation"}
+
 func (p *parser) unknownLine() node {
 	t := p.peek()
 	d := p.r.report(codeUnknownLine, t.at, "no line begins with %s", p.name(t))
 	if t.kind == tokWord {
-		d.Explain("A device is a tag and its kind, for example K1 relay. The other lines begin with %s, with a rung's number and a colon, or with the time of an action.", list(lineWords))
-		p.r.offerNearest(d, t.at, t.text, lineWords)
+		const usual = "A device is a tag and its kind, for example K1 relay. The other lines begin with %s, with a rung's number and a colon, or with the time of an action."
+		d.Explain(usual, list(lineWords))
+		if slices.Contains(versionWords, t.text) {
+			d.Explain(ofNewer)
+		} else if p.r.offerNearest(d, t.at, t.text, lineWords) == "" {
+			d.Explain(usual+" "+ofNewer, list(lineWords))
+		}
 	}
 	if t.kind == tokArrow || p.arrow {
 		d.Explain("A rung begins with its number and a colon: 1: S1.no -> K1.")
