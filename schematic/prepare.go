@@ -48,6 +48,7 @@ func (d *Drawing) Pages() []*page.Page {
 //	H1        lit                      the disc in a load, its symbol painted again
 //	wire 4 2000,1500 3000,1500  live   a heavy line from there to there
 //	joint 2000,1500  joint             a joint's dot painted again
+//	KT1       setting                  the times that a timer is set to now
 func (d *Drawing) Marks(st *State) [][]page.Element {
 	list := make([][]page.Element, len(d.pages))
 	for i, p := range d.pages {
@@ -76,6 +77,9 @@ func (c *canvas) marks(st *State) []page.Element {
 		}
 		if p.carries(st) {
 			list = append(list, p.marks.ends[:]...)
+		}
+		if len(st.Set) > 0 {
+			list = append(list, c.settingMarks(p, st)...)
 		}
 	}
 	return list

@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
 	"tarry/circuit"
 	"tarry/engine"
+	"tarry/notation"
 	"tarry/page"
 	"tarry/page/svg"
 	"tarry/schematic"
@@ -32,7 +34,8 @@ func TestMarksAreThoseOfDraw(t *testing.T) {
 	ways := waysToDraw()
 	for i, m := range moments(t) {
 		opt := ways[i%len(ways)]
-		opt.Bare = true // the foot of a state says more
+		opt.Bare = true   // the foot of a state says more
+		m.state.Set = nil // Draw lays its words out for another setting, marks write over them
 		d := schematic.Prepare(m.circuit, opt)
 		rest, marks := d.Pages(), d.Marks(m.state)
 		opt.State = m.state
@@ -224,4 +227,40 @@ func narrowWays() (list []schematic.Options) {
 		}
 	}
 	return list
+}
+
+// TestSettingMarks: a timer that is set to another time says so where its setting
+// stands, on the drawing of a state and over the one at rest.
+func TestSettingMarks(t *testing.T) {
+	file, _ := notation.Read("t", []byte("S1 switch\nKT1 on-delay 5 s \"Start delay\"\nKT2 flasher 2 s, 3 s\nH1 lamp\n1: S1.no -> KT1, KT2\n2: KT1.notc -> H1\n"))
+	c := file.Circuit
+	w := circuit.Wire(c)
+	state := func(set ...schematic.Setting) *schematic.State {
+		return &schematic.State{Closed: make([]bool, len(w.Contacts)), Energised: make([]bool, len(w.Loads)),
+			LiveContacts: make([]bool, len(w.Contacts)), LiveNets: make([]bool, len(w.Nets)), Set: set}
+	}
+	written := func(list []page.Element) (words []string) {
+		for _, e := range list {
+			if text, ok := e.Shape.(page.Text); ok && (e.Shows.Class == "setting" || e.Shows.Class == "words") {
+				words = append(words, text.Words)
+			}
+		}
+		return words
+	}
+	sets := []schematic.Setting{{Device: c.Find("KT1"), Presets: [2]time.Duration{9 * time.Second}},
+		{Device: c.Find("KT2"), Presets: [2]time.Duration{2 * time.Second, 7 * time.Second}}}
+	for _, opt := range waysToDraw()[:6] {
+		d := schematic.Prepare(c, opt)
+		if marks := written(d.Marks(state())[0]); len(marks) != 0 {
+			t.Errorf("nothing is set, and yet %q", marks)
+		}
+		if marks := written(d.Marks(state(sets...))[0]); strings.Join(marks, "|") != "on-delay 9 s|flasher 2 s|off 7 s" {
+			t.Errorf("%q", marks)
+		}
+		opt.State = state(sets...)
+		drawn := strings.Join(written(schematic.Draw(c, opt)[0].Elements), "|")
+		if !strings.Contains(drawn, "on-delay 9 s") || !strings.Contains(drawn, "off 7 s") || strings.Contains(drawn, "on-delay 5 s") {
+			t.Errorf("%q", drawn)
+		}
+	}
 }

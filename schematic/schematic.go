@@ -66,6 +66,8 @@ type State struct {
 	LiveNets     []bool // of Wiring.Nets
 	LiveContacts []bool
 	Timers       []Timing
+	// Set are the timers that are set to other times than the circuit says.
+	Set []Setting
 }
 
 // Legend says in sentences what the marks of a state mean, and whether the

@@ -133,7 +133,7 @@ func (l *layout) loadBlock(k circuit.Load) block {
 		about = ""
 	case d.Kind == circuit.Timer:
 		about = ""
-		for _, line := range functionLines(d, l.wordFold) {
+		for _, line := range functionLines(l.setTo(k.Device), l.wordFold) {
 			b.lines = append(b.lines, l.label(line)...)
 		}
 	case d.Colour != "":

@@ -23,6 +23,9 @@ func StateAt(t *trace.Trace, m trace.Moment) *schematic.State {
 	for i := range t.Circuit.Devices {
 		if d := &t.Circuit.Devices[i]; d.Kind == circuit.Timer {
 			s.Timers = append(s.Timers, timing(t, circuit.DeviceID(i), m)...)
+			if now := t.Preset(circuit.DeviceID(i), m); now != d.Presets {
+				s.Set = append(s.Set, schematic.Setting{Device: circuit.DeviceID(i), Presets: now})
+			}
 		}
 	}
 	return s
