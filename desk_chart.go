@@ -2,6 +2,7 @@ package tarry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -52,7 +53,7 @@ func chartOf(t *trace.Trace, r DeskChartRequest) (out DeskChart, err error) {
 	if n := eventsUpTo(t, to) - eventsUpTo(t, from); n > maxWindow {
 		return out, badInput("%d events lie in this stretch, too many to draw; look at a shorter one", n)
 	}
-	opt := chart.Options{Width: r.Width, Rows: once(r.Rows), From: from, To: to, Blank: r.Blank, Square: r.Square, Uncut: r.Uncut, Bare: true, NoLegend: true}
+	opt := chart.Options{Width: r.Width, Rows: discreet(t.Circuit, once(r.Rows), r.Blank), From: from, To: to, Blank: r.Blank, Square: r.Square, Uncut: r.Uncut, Bare: true, NoLegend: true}
 	for _, g := range r.Given {
 		opt.Given = append(opt.Given, g.given())
 	}
@@ -61,6 +62,27 @@ func chartOf(t *trace.Trace, r DeskChartRequest) (out DeskChart, err error) {
 		return out, badInput("%s", strings.TrimPrefix(err.Error(), "chart: "))
 	}
 	return DeskChart{SVG: inner(p), Width: p.Width, Height: p.Height, Plan: planOf(plan), Words: brief(p.Description), Events: t.Len()}, nil
+}
+
+// discreet leaves out the rows that would give a blank one away.
+func discreet(c *circuit.Circuit, rows, blank []string) (out []string) {
+	if len(blank) == 0 {
+		return rows
+	}
+	var asked []circuit.Signal
+	for _, name := range blank {
+		if s, known := c.FindSignal(name); known {
+			asked = append(asked, s)
+		}
+	}
+	tells := circuit.GivesAway(c, asked)
+	for _, name := range rows {
+		s, known := c.FindSignal(name)
+		if slices.Contains(blank, name) || !known || !tells(s) {
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 // once returns a list without what stands in it before.
@@ -124,7 +146,7 @@ func planOf(p *chart.Plan) DeskPlan {
 	}
 	for _, r := range p.Rows {
 		out.Rows = append(out.Rows, DeskRow{Name: r.Name, Tag: r.Tag, Words: [2]string{r.Off, r.On}, Top: r.Top, High: r.High, Low: r.Low,
-			Bottom: r.Bottom, GivenHigh: r.GivenHigh, GivenLow: r.GivenLow, Blank: r.Blank})
+			Bottom: r.Bottom, GivenHigh: r.GivenHigh, GivenLow: r.GivenLow, Blank: r.Blank, Start: r.Start})
 	}
 	return out
 }

@@ -30,6 +30,8 @@ type DeskReading struct {
 type DeskEdgeMark struct {
 	Follows bool   `json:"follows"`
 	Words   string `json:"words"`
+	// At is where the lines part: the earlier of the right edge and the learner's.
+	At time.Duration `json:"at"`
 }
 
 // DeskRowMark is a row with its marks.
@@ -83,7 +85,9 @@ func (d *Desk) Mark(r DeskChartRequest) (out DeskMarked, err error) {
 		if !ok {
 			return out, badInput("%q is no signal of this circuit", g.Row)
 		}
-		signals = append(signals, signal)
+		if signals = append(signals, signal); g.Undrawn {
+			continue
+		}
 		a.Lines = append(a.Lines, answer.Line{Signal: g.Row, Start: g.Start, At: g.Edges})
 	}
 	if len(signals) == 0 {
@@ -93,7 +97,20 @@ func (d *Desk) Mark(r DeskChartRequest) (out DeskMarked, err error) {
 	item := answer.NewItem(s.Name, d.file.Circuit, s, signals)
 	m := answer.Mark(item, a, tolerance)
 	result := answer.Result{Marked: m, Diagnosis: answer.NewDiagnoser(item, tolerance).DiagnoseMarked(a, m)}
-	return deskMarked(d.file.Circuit, &result), nil
+	out = deskMarked(d.file.Circuit, &result)
+	out.Text = withoutIdeas(out.Text)
+	return out, nil
+}
+
+// withoutIdeas leaves the ideas' names out of a text for the learner that lists
+// them: on a desk they stand below it, each with what it believes.
+func withoutIdeas(text string) string {
+	for _, says := range []string{"Your answer fits more than one idea", "Your answer fits two ideas held together"} {
+		if _, rest, found := strings.Cut(text, ". "); found && strings.HasPrefix(text, says+": ") {
+			return says + ". " + rest
+		}
+	}
+	return text
 }
 
 // deskMarked puts a result into words.
@@ -103,7 +120,7 @@ func deskMarked(c *circuit.Circuit, r *answer.Result) DeskMarked {
 		out.Rows = append(out.Rows, deskRowMark(c, &r.Signals[i]))
 	}
 	for i, f := range r.Fits {
-		out.Fits = append(out.Fits, DeskFit{readingsOf(f.IDs), i < r.Explaining, looksLike(f)})
+		out.Fits = append(out.Fits, DeskFit{readingsOf(f.IDs), i < r.Explaining, wouldExplain(f)})
 	}
 	return out
 }
@@ -121,7 +138,7 @@ func deskRowMark(c *circuit.Circuit, s *answer.SignalMark) DeskRowMark {
 	}
 	for _, e := range s.Edges {
 		if e.Kind != 0 && s.Given {
-			row.Edges = append(row.Edges, DeskEdgeMark{e.FollowOn, edgeWords(c, s, &e)})
+			row.Edges = append(row.Edges, DeskEdgeMark{e.FollowOn, edgeWords(c, s, &e), wrongEdge(&e).At})
 		}
 	}
 	return row
@@ -130,9 +147,8 @@ func deskRowMark(c *circuit.Circuit, s *answer.SignalMark) DeskRowMark {
 // edgeWords says what is wrong with an edge. Beyond the first one a line may stand
 // at either level, so that only the changes themselves can be told.
 func edgeWords(c *circuit.Circuit, s *answer.SignalMark, e *answer.EdgeMark) string {
-	w := answer.Wrong{Kind: e.Kind, On: e.On, Right: e.Right, Given: e.Given}
-	first := s.FirstWrong.Kind == w.Kind && s.FirstWrong.On == w.On && s.FirstWrong.Right == w.Right && s.FirstWrong.Given == w.Given
-	if first || e.Kind == answer.Early || e.Kind == answer.Late {
+	w := wrongEdge(e)
+	if s.FirstWrong == w || e.Kind == answer.Early || e.Kind == answer.Late {
 		return w.Sentence(c, s.Signal)
 	}
 	verb := map[bool]string{true: "comes on", false: "goes off"}[e.On]
@@ -143,6 +159,20 @@ func edgeWords(c *circuit.Circuit, s *answer.SignalMark, e *answer.EdgeMark) str
 		return fmt.Sprintf("%s %s at %s; your line has no such change.", s.Name, verb, circuit.FormatTime(e.Right))
 	}
 	return fmt.Sprintf("Your line %s at %s; %s has no such change.", verb, circuit.FormatTime(e.Given), s.Name)
+}
+
+// wrongEdge is an edge as a difference of its line.
+func wrongEdge(e *answer.EdgeMark) answer.Wrong {
+	w := answer.Wrong{Kind: e.Kind, On: e.On, Right: e.Right, Given: e.Given}
+	switch e.Kind {
+	case answer.Missing:
+		w.At, w.Given = e.Right, 0
+	case answer.Extra:
+		w.At, w.Right = e.Given, 0
+	default:
+		w.At = min(e.Right, e.Given)
+	}
+	return w
 }
 
 // readingsOf finds readings by their IDs.
@@ -169,27 +199,35 @@ func ideaNames(ids []string, word string) string {
 	return strings.Join(names[:last], ", ") + " " + word + " " + names[last]
 }
 
-// looksLike says how well readings explain an answer.
-func looksLike(f answer.Fit) string {
-	text := "This looks like " + ideaNames(f.IDs, "or")
-	if f.Together {
-		text = "This looks like " + ideaNames(f.IDs, "and") + ", held together"
+// wouldExplain says how well readings explain an answer. Their names stand beside
+// it.
+func wouldExplain(f answer.Fit) string {
+	several := len(f.IDs) > 1 && !f.Together
+	text := "It"
+	switch {
+	case f.Together:
+		text = "Held together they"
+	case len(f.IDs) == 2:
+		text = "Either"
+	case several:
+		text = "Each of them"
 	}
+	text += " would explain "
 	switch {
 	case f.Explained == f.Of && f.Of == 1:
-		text += ": explains the one edge"
+		text += "the one edge"
 	case f.Explained == f.Of && f.Of == 2:
-		text += ": explains both edges"
+		text += "both edges"
 	case f.Explained == f.Of:
-		text += fmt.Sprintf(": explains all %d edges", f.Of)
+		text += fmt.Sprintf("all %d edges", f.Of)
 	default:
-		text += fmt.Sprintf(": explains %d of %s", f.Explained, counted(f.Of, "edge"))
+		text += fmt.Sprintf("%d of %s", f.Explained, counted(f.Of, "edge"))
 	}
 	if f.Slipped {
 		text += ", and one more but for a slip"
 	}
 	text += "."
-	if len(f.IDs) > 1 && !f.Together {
+	if several {
 		text += " They give the same lines here, so this answer can't tell one from the other."
 	}
 	return text

@@ -35,13 +35,25 @@ func TestMarkOnTheDesk(t *testing.T) {
 		t.Errorf("the right line: %+v", m)
 	}
 	m := given(2*s, 12*s) // no delay
-	if len(m.Fits) == 0 || !m.Fits[0].Explains || !strings.Contains(m.Fits[0].Words, "“No delay”") || !strings.Contains(m.Fits[0].Words, "explains both edges") {
-		t.Errorf("no delay: %+v", m.Fits)
+	if len(m.Fits) == 0 || !m.Fits[0].Explains || m.Fits[0].Readings[0].Name != "No delay" || m.Fits[0].Readings[0].Belief == "" {
+		t.Fatalf("no delay: %+v", m.Fits)
+	}
+	if got := m.Fits[0].Words; !strings.HasPrefix(got, "Either would explain both edges.") {
+		t.Errorf("how well it explains: %q", got)
+	}
+	if !strings.HasPrefix(m.Text, "Your answer fits more than one idea. Look at 2 s") {
+		t.Errorf("the ideas stand below the text with their beliefs, and not in it: %q", m.Text)
 	}
 	if got := m.Rows[0].Edges[0].Words; got != "H1 comes on at 7 s, not at 2 s." {
 		t.Errorf("its first wrong edge: %q", got)
 	}
+	if got := m.Rows[0].Edges[0].At; got != 2*s {
+		t.Errorf("its lines part at %v", got)
+	}
 	m = given()
+	if got := m.Rows[0].Edges[0].Words; got != "H1 comes on at 7 s; your line stays off there." {
+		t.Errorf("the first edge that is missing is told in the words of the first difference, but: %q", got)
+	}
 	if got := m.Rows[0].Edges[1].Words; got != "H1 goes off at 12 s; your line has no such change." {
 		t.Errorf("a line that never changes: %q", got)
 	}

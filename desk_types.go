@@ -237,6 +237,7 @@ type DeskRow struct {
 	GivenHigh page.Unit `json:"givenHigh"`
 	GivenLow  page.Unit `json:"givenLow"`
 	Blank     bool      `json:"blank"`
+	Start     bool      `json:"start"` // on or closed at the first instant
 }
 
 // DeskChart is a timing chart, and where things are on it.
@@ -250,12 +251,13 @@ type DeskChart struct {
 }
 
 // DeskLine is a learner's line: where it begins and when it changes. Wrong is
-// the first difference, -1 for none.
+// the first difference, -1 for none. Undrawn says that the row was left as it was.
 type DeskLine struct {
-	Row   string          `json:"row"`
-	Start bool            `json:"start"`
-	Edges []time.Duration `json:"edges"`
-	Wrong time.Duration   `json:"wrong"`
+	Row     string          `json:"row"`
+	Start   bool            `json:"start"`
+	Edges   []time.Duration `json:"edges"`
+	Wrong   time.Duration   `json:"wrong"`
+	Undrawn bool            `json:"undrawn"`
 }
 
 // DeskChartRequest asks for a chart: of the board's record if Script is -1,

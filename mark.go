@@ -32,7 +32,7 @@ type MarkRequest struct {
 	Columns
 	Answers   AnswerFile
 	Rows      []string // that are asked; empty means those that half the answers draw
-	Tolerance string   // how far an edge may lie off; empty is half a second, less for short presets
+	Tolerance string   // how far an edge may lie off, a time or squares; empty is half a second, less for short presets
 	Overrules []byte   // a file of overrules, nil for none
 	Form      string   // one of MarkForms; empty is text for a terminal
 	Paper     string   // "a4" or "letter"
@@ -99,7 +99,9 @@ type marking struct {
 	rows      []string
 	tolerance answer.Tolerance
 	usual     bool                              // nothing was said of a tolerance
+	squares   int                               // the tolerance in thousandths of a square, 0 for a time
 	asked     map[*markItem][]*answer.Diagnoser // what could be asked next
+	wider     map[*markItem][]*answer.Diagnoser // and with more rows
 	items     []*markItem
 	texts     map[string]*circuit.Circuit // the answers' own circuits
 	results   []answer.Result
@@ -115,21 +117,36 @@ type markItem struct {
 	circuit *circuit.Circuit
 	script  *circuit.Script
 	answers []answer.Answer
-	from    []string // each answer's file
+	from    []string             // each answer's file
+	own     map[string]*markItem // with the rows of single answers
+	square  time.Duration        // of the chart, 0 before it is asked for
 	*answer.Diagnoser
 }
 
 func newMarking(tolerance string, rows []string) (*marking, error) {
 	k := &marking{rows: rows, texts: map[string]*circuit.Circuit{}, seen: map[[2]string]bool{}}
 	k.tolerance.Time, k.usual = usualTolerance, tolerance == ""
-	if tolerance != "" {
-		t, err := notation.ParseTime(tolerance)
-		if err != nil || t < 0 {
-			return nil, badInput("--tolerance %q is no length of time; write one such as 0.5s", tolerance)
-		}
-		k.tolerance.Time = t
+	if tolerance == "" {
+		return k, nil
 	}
+	if n, said := squaresOf(tolerance); said {
+		k.squares = n
+		return k, nil
+	}
+	t, err := notation.ParseTime(tolerance)
+	if err != nil || t < 0 {
+		return nil, badInput("--tolerance %q is neither a time nor a number of squares; write one such as 0.5s, \"half a square\" or \"2 squares\"", tolerance)
+	}
+	k.tolerance.Time = t
 	return k, nil
+}
+
+// at is a place in a file of answers.
+func at(file string, line int) string {
+	if line == 0 {
+		return file
+	}
+	return fmt.Sprintf("%s, line %d", file, line)
 }
 
 func (k *marking) problem(format string, args ...any) {
@@ -152,14 +169,14 @@ func (k *marking) take(f AnswerFile) {
 		}
 		if a.Learner == "" {
 			a.Learner = noName
-			k.problem("%s: an answer to %q has no learner's name; it is marked as %q. Write the name under learner.", f.Name, a.Item, noName)
+			k.problem("%s: an answer to %q has no learner's name; it is marked as %q. Write the name under learner.", at(f.Name, a.Number()), a.Item, noName)
 		}
 		item, reason := k.itemFor(&a)
 		switch {
 		case reason != "":
-			k.problem("%s: the answer of %s was not marked: %s", f.Name, a.Learner, reason)
+			k.problem("%s: the answer of %s was not marked: %s", at(f.Name, a.Number()), a.Learner, reason)
 		case k.seen[[2]string{a.Learner, item.name}]:
-			k.problem("%s: a second answer of %s to %q was not marked; the first stays. Take one of them out.", f.Name, a.Learner, item.name)
+			k.problem("%s: a second answer of %s to %q was not marked; the first stays. Take one of them out.", at(f.Name, a.Number()), a.Learner, item.name)
 		default:
 			k.seen[[2]string{a.Learner, item.name}] = true
 			item.answers, item.from = append(item.answers, a), append(item.from, f.Name)
@@ -253,56 +270,101 @@ func scriptFor(c *circuit.Circuit, words string) (*circuit.Script, string) {
 	return nil, fmt.Sprintf("the circuit has no script %q; %s.", words, choice(words, names, "scripts"))
 }
 
-// usualTolerance is how far an edge may lie off if nothing is said.
-const usualTolerance = time.Second / 2
-
-// toleranceFor is the one that was asked for, or the usual one: less where a
-// preset is so short that the usual one would swallow it.
-func (k *marking) toleranceFor(c *circuit.Circuit) answer.Tolerance {
-	t := k.tolerance
-	if k.usual {
-		for i := range c.Devices {
-			for _, p := range c.Devices[i].Presets {
-				if p > 0 {
-					t.Time = min(t.Time, p*2/5)
-				}
-			}
-		}
-	}
-	return t
-}
-
 // markAll marks and diagnoses all answers, item by item.
 func (k *marking) markAll(overrules []byte) {
-	var marked []answer.Marked
 	for _, it := range k.items {
 		signals, reason := k.signalsOf(it)
 		if reason != "" {
 			k.problem("Nothing was marked for %q: %s", it.name, reason)
 			continue
 		}
-		tolerance := k.toleranceFor(it.circuit)
-		it.Diagnoser = answer.NewDiagnoser(answer.NewItem(it.name, it.circuit, it.script, signals), tolerance)
-		for i, a := range it.answers {
-			m := answer.Mark(it.Item, a, tolerance)
-			for _, p := range m.Problems {
-				k.problem("%s: %s, %q: %s", it.from[i], a.Learner, it.name, p.String())
-			}
-			k.results = append(k.results, answer.Result{Marked: m, Diagnosis: it.DiagnoseMarked(a, m)})
-			k.given, k.of = append(k.given, a), append(k.of, it)
-			marked = append(marked, m)
+		if len(signals) == 0 {
+			k.noneKnown(it)
+			continue
+		}
+		it.ask(signals, k.toleranceFor(it, nil))
+		for i := range it.answers {
+			k.markOne(it, i)
 		}
 	}
-	k.overrule(marked, overrules)
-	for i := range marked {
-		k.results[i].Marked = marked[i]
+	k.overrule(overrules)
+}
+
+// ask sets which rows of an item are asked.
+func (it *markItem) ask(signals []circuit.Signal, t answer.Tolerance) {
+	it.Diagnoser = answer.NewDiagnoser(answer.NewItem(it.name, it.circuit, it.script, signals), t)
+}
+
+// noneKnown lists the answers to an item of which not one draws a signal that there
+// is.
+func (k *marking) noneKnown(it *markItem) {
+	for i := range it.answers {
+		a := &it.answers[i]
+		for _, l := range a.Lines {
+			k.problem("%s: %s, %q: “%s” is no signal of this circuit.", at(it.from[i], l.Number), a.Learner, it.name, l.Signal)
+		}
 	}
+	k.problem("Nothing was marked for %q: no answer draws a signal of the circuit.", it.name)
+}
+
+// markOne marks and diagnoses an answer. One without a line that could be marked is
+// no answer, and doesn't count.
+func (k *marking) markOne(it *markItem, i int) {
+	from, whole := it.from[i], it.answers[i]
+	tolerance := k.toleranceFor(it, &whole)
+	a, problems := it.Item.Beyond(whole, tolerance)
+	m := answer.Mark(it.Item, a, tolerance)
+	if own := k.onOwnRows(it, &a, m.Drawn()); own != nil {
+		it, m = own, answer.Mark(own.Item, a, tolerance)
+		k.problem("%s: %s, %q: no row of this answer is drawn by half of all, so it was marked on its own rows.", at(from, whole.Number()), a.Learner, it.name)
+	}
+	for _, p := range append(problems, m.Problems...) {
+		k.problem("%s: %s, %q: %s", at(from, p.Line), a.Learner, it.name, p.Reason)
+	}
+	if len(whole.Lines) > 0 && !m.Drawn() {
+		k.problem("%s: %s, %q: nothing of this answer could be marked, so it does not count.", at(from, whole.Number()), a.Learner, it.name)
+		return
+	}
+	k.results = append(k.results, answer.Result{Marked: m, Diagnosis: it.DiagnoseMarked(a, m)})
+	k.given, k.of = append(k.given, a), append(k.of, it)
+}
+
+// onOwnRows is an item with the rows that one answer draws, nil if it draws none,
+// draws one that is asked, or the rows were named.
+func (k *marking) onOwnRows(it *markItem, a *answer.Answer, drawn bool) *markItem {
+	if drawn || len(k.rows) > 0 {
+		return nil
+	}
+	var signals []circuit.Signal
+	for _, l := range a.Lines {
+		if s, known := answer.FindSignal(it.circuit, l.Signal); known && !slices.Contains(signals, s) {
+			signals = append(signals, s)
+		}
+	}
+	if len(signals) == 0 {
+		return nil
+	}
+	key := fmt.Sprint(signals)
+	own := it.own[key]
+	if own == nil {
+		own = &markItem{name: it.name, circuit: it.circuit, script: it.script, square: it.square}
+		own.ask(signals, k.toleranceFor(own, nil))
+		if it.own == nil {
+			it.own = map[string]*markItem{}
+		}
+		it.own[key] = own
+	}
+	return own
 }
 
 // overrule lays what a human says over the marks.
-func (k *marking) overrule(marked []answer.Marked, text []byte) {
+func (k *marking) overrule(text []byte) {
 	if text == nil {
 		return
+	}
+	var marked []answer.Marked
+	for i := range k.results {
+		marked = append(marked, k.results[i].Marked)
 	}
 	list, problems := answer.ReadOverrules(bytes.NewReader(text))
 	for _, p := range problems {
@@ -318,14 +380,17 @@ func (k *marking) overrule(marked []answer.Marked, text []byte) {
 	for _, o := range answer.ApplyOverrules(marked, list) {
 		k.problem("the overrules: the one for %s, %q found no answer to overrule; it is kept in its file.", o.Learner, strings.Trim(o.Item+" "+o.Signal, " "))
 	}
+	for i := range marked {
+		k.results[i].Marked = marked[i]
+	}
 }
 
 // signalsOf finds the rows that are asked: those named, or those that at least half
-// the answers draw.
+// the answers draw, none if they draw no signal that there is.
 func (k *marking) signalsOf(it *markItem) ([]circuit.Signal, string) {
 	var list []circuit.Signal
 	for _, row := range k.rows {
-		s, known := it.circuit.FindSignal(strings.TrimSpace(row))
+		s, known := answer.FindSignal(it.circuit, row)
 		if !known {
 			return nil, fmt.Sprintf("the circuit has no signal %q; %s.", row, choice(row, chart.Rows(runOne(it.circuit, it.script)), "rows"))
 		}
@@ -338,7 +403,7 @@ func (k *marking) signalsOf(it *markItem) ([]circuit.Signal, string) {
 	for _, a := range it.answers {
 		here := map[circuit.Signal]bool{}
 		for _, l := range a.Lines {
-			if s, known := it.circuit.FindSignal(l.Signal); known && !here[s] {
+			if s, known := answer.FindSignal(it.circuit, l.Signal); known && !here[s] {
 				here[s] = true
 				drawn[s]++
 				if !slices.Contains(list, s) {
@@ -353,9 +418,6 @@ func (k *marking) signalsOf(it *markItem) ([]circuit.Signal, string) {
 	}
 	least := min(most, (len(it.answers)+1)/2)
 	list = slices.DeleteFunc(list, func(s circuit.Signal) bool { return drawn[s] < least })
-	if len(list) == 0 {
-		return nil, "no answer draws a signal of the circuit."
-	}
 	return list, ""
 }
 
@@ -403,10 +465,6 @@ func (k *marking) about() string {
 		learners[k.results[i].Learner] = true
 		items[k.results[i].Item] = true
 	}
-	tolerance := k.tolerance.Time
-	for _, it := range k.items {
-		tolerance = min(tolerance, k.toleranceFor(it.circuit).Time)
-	}
 	return fmt.Sprintf("%s by %s to %s. An edge may lie %s off.", counted(len(k.results), "answer"),
-		counted(len(learners), "learner"), counted(len(items), "item"), circuit.FormatTime(tolerance))
+		counted(len(learners), "learner"), counted(len(items), "item"), k.toleranceWords())
 }

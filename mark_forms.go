@@ -9,6 +9,7 @@ import (
 
 	"tarry/answer"
 	"tarry/chart"
+	"tarry/circuit"
 	"tarry/page"
 )
 
@@ -55,10 +56,67 @@ func (k *marking) fits(i int) []string {
 	if ids := r.IDs(); len(ids) > 1 {
 		others := k.others(it)
 		if n := answer.Next(ids, others); n >= 0 {
-			list = append(list, fmt.Sprintf("Ask next: script %q parts them best.", others[n].Item.Name))
+			return append(list, fmt.Sprintf("Ask next: script %q parts them best.", others[n].Item.Name))
+		}
+		wider := k.withMore(it)
+		if n, row := answer.NextRow(ids, wider, len(it.Item.Signals)); n >= 0 {
+			other := wider[n].Item
+			script := fmt.Sprintf("script %q", other.Name)
+			if other.Script == it.script {
+				script = "the same script"
+			}
+			list = append(list, fmt.Sprintf("Ask next: %s, with the row %s as well, parts them best.", script, other.Circuit.SignalName(other.Signals[row])))
 		}
 	}
 	return list
+}
+
+// withMore are the circuit's scripts, the answer's own first, as items with the
+// same rows and behind them all others that learners may be asked for, what is seen
+// to come on first.
+func (k *marking) withMore(it *markItem) []*answer.Diagnoser {
+	list, known := k.wider[it]
+	if known {
+		return list
+	}
+	scripts := []*circuit.Script{it.script}
+	for n := range it.circuit.Scripts {
+		if s := &it.circuit.Scripts[n]; s != it.script {
+			scripts = append(scripts, s)
+		}
+	}
+	for _, s := range scripts {
+		var loads, contacts []circuit.Signal
+		for _, row := range chart.Rows(runOne(it.circuit, s)) {
+			signal, known := it.circuit.FindSignal(row)
+			switch {
+			case !known || !worthAsking(it.circuit, signal) || slices.Contains(it.Item.Signals, signal):
+			case signal.Contact == circuit.NoContact:
+				loads = append(loads, signal)
+			default:
+				contacts = append(contacts, signal)
+			}
+		}
+		rows := slices.Concat(it.Item.Signals, loads, contacts)
+		list = append(list, answer.NewDiagnoser(answer.NewItem(s.Name, it.circuit, s, rows), k.toleranceFor(it, nil)))
+	}
+	if k.wider == nil {
+		k.wider = map[*markItem][]*answer.Diagnoser{}
+	}
+	k.wider[it] = list
+	return list
+}
+
+// worthAsking reports whether a learner may be asked for a row: what a timer's
+// contacts do, and what is seen to come on.
+func worthAsking(c *circuit.Circuit, s circuit.Signal) bool {
+	switch c.Devices[s.Device].Kind {
+	case circuit.Timer:
+		return s.Contact != circuit.NoContact
+	case circuit.Relay, circuit.LatchingRelay, circuit.SteppingRelay, circuit.Counter:
+		return false
+	}
+	return !handsOnly(c, s) && s.Contact == circuit.NoContact
 }
 
 // others are the circuit's other scripts as items with the same rows.
@@ -69,7 +127,7 @@ func (k *marking) others(it *markItem) []*answer.Diagnoser {
 	}
 	for n := range it.circuit.Scripts {
 		if s := &it.circuit.Scripts[n]; s != it.script {
-			list = append(list, answer.NewDiagnoser(answer.NewItem(s.Name, it.circuit, s, it.Item.Signals), k.toleranceFor(it.circuit)))
+			list = append(list, answer.NewDiagnoser(answer.NewItem(s.Name, it.circuit, s, it.Item.Signals), k.toleranceFor(it, nil)))
 		}
 	}
 	if k.asked == nil {
@@ -119,7 +177,7 @@ func (k *marking) chartOf(i int) *page.Page {
 // lineFor finds the line that was marked for a signal, the first one of it.
 func lineFor(a *answer.Answer, it *markItem, s *answer.SignalMark) *answer.Line {
 	for i := range a.Lines {
-		if signal, known := it.circuit.FindSignal(a.Lines[i].Signal); known && signal == s.Signal {
+		if signal, known := answer.FindSignal(it.circuit, a.Lines[i].Signal); known && signal == s.Signal {
 			return &a.Lines[i]
 		}
 	}

@@ -20,6 +20,7 @@ func ReadCSV(r io.Reader) ([]Answer, []Problem) {
 		for !k.full && t.row() {
 		}
 	}
+	k.named("The row has no learner's name and was not marked. Write the name under learner.")
 	return k.result()
 }
 

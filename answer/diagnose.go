@@ -62,8 +62,8 @@ func (f Fit) Words() string {
 		text = strings.Join(f.IDs, " together with ")
 	}
 	verb := "explains"
-	if f.Explained == f.Of {
-		return fmt.Sprintf("%s fits: it %s all of %s", text, verb, edges(f.Of))
+	if f.Explained == f.Of { // a count would contradict the marks: a line without edges counts as one
+		return fmt.Sprintf("%s fits: it %s the whole answer", text, verb)
 	}
 	text = fmt.Sprintf("%s %s %d of %s", text, verb, f.Explained, edges(f.Of))
 	if f.Slipped {
@@ -204,11 +204,11 @@ func (d *Diagnoser) Diagnose(a Answer) Diagnosis {
 	return d.DiagnoseMarked(a, Mark(d.Item, a, d.compare.tolerance))
 }
 
-// DiagnoseMarked is Diagnose for an answer that has been marked already, with the
-// same tolerance.
+// DiagnoseMarked is Diagnose for an answer that has been marked already, with its
+// tolerance.
 func (d *Diagnoser) DiagnoseMarked(a Answer, m Marked) Diagnosis {
 	var out Diagnosis
-	d.now = d.Item.comparisonFor(a, d.compare.tolerance)
+	d.now = d.Item.comparisonFor(a, m.tolerance)
 	drawn := d.drawn(a, m)
 	switch {
 	case m.Right():
@@ -298,6 +298,35 @@ func (d *Diagnoser) find(out *Diagnosis, drawn drawing, m Marked) {
 	for _, c := range list[:min(len(list), max(mostFits, out.Explaining))] {
 		out.Fits = append(out.Fits, Fit{c.set.ids, together[c.set], c.explained, c.of, c.slipped > 0})
 	}
+}
+
+// NextRow looks for one row more to ask: among the items' signals behind the first
+// few, which are asked in any case, it finds the one that parts readings best
+// together with those. It returns the places of its item and of the signal, the
+// first of equals, or -1 if none parts them.
+func NextRow(ids []string, items []*Diagnoser, asked int) (item, signal int) {
+	item, signal, least := -1, -1, len(ids)*len(ids)
+	for i, d := range items {
+		for n := asked; n < len(d.Item.Signals); n++ {
+			sets := map[string]int{}
+			for _, set := range slices.Concat(d.readings, []predicted{d.right}) {
+				key := linesKey(append(slices.Clone(set.lines[:asked]), set.lines[n]))
+				for _, id := range set.ids {
+					if slices.Contains(ids, id) {
+						sets[key]++
+					}
+				}
+			}
+			left := 0
+			for _, n := range sets {
+				left += n * n
+			}
+			if left < least {
+				item, signal, least = i, n, left
+			}
+		}
+	}
+	return item, signal
 }
 
 // Next returns the place of the item to ask next, when several readings fit: the

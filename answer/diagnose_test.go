@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"tarry/answer"
+	"tarry/library"
 	"tarry/misread"
 )
 
@@ -36,14 +37,14 @@ func TestFindings(t *testing.T) {
 		{both, "H1 on 9 s .. 12 s", "unexplained", ""},
 		{both, "H1 on 7 s .. 12 s", "unfinished", "What is drawn is as it should be. H2 has no line yet."},
 		{both, "H2 on 0 s .. 3 s", "unexplained", "No single idea explains this answer. H2 goes off at 7 s, not at 3 s."},
-		{both, "H2 on 0 s .. 7 s, 17 s .. end", "explained; M03 fits: it explains all of 2 edges", ""},
-		{long, "H1 on 7 s .. 17 s", "explained; M03 fits: it explains all of 2 edges",
+		{both, "H2 on 0 s .. 7 s, 17 s .. end", "explained; M03 fits: it explains the whole answer", ""},
+		{long, "H1 on 7 s .. 17 s", "explained; M03 fits: it explains the whole answer",
 			"You seem to move the whole row of the coil to the right. Only one of the two edges waits. " +
 				"Look at 12 s again, where S1 is let go: H1 goes off at 12 s."},
-		{long, "H1 on 2 s .. 12 s", "explained; M04 or C03 fits: it explains all of 2 edges", "Your answer fits more than one idea: " +
+		{long, "H1 on 2 s .. 12 s", "explained; M04 or C03 fits: it explains the whole answer", "Your answer fits more than one idea: " +
 			"“No delay” and “On another rung it moves with the coil”. Look at 2 s again, where S1 is closed: H1 comes on at 7 s."},
 		{long, "H1 on 3 s .. 33 s", "unexplained", "No single idea explains this answer. H1 comes on at 7 s, not at 3 s."},
-		{long, "H1 on 0 s .. 7 s, 12 s .. end", "explained; M09 fits: it explains all of 2 edges",
+		{long, "H1 on 0 s .. 7 s, 12 s .. end", "explained; M09 fits: it explains the whole answer",
 			"You seem to read normally as in normal running. It means at rest, with nothing energised. Look at the start again: H1 is off at the start."},
 		{twice, "H1 on 6 s .. 13 s, 20 s .. 28 s", "explained; M03 explains 3 of 4 edges, and one more but for a slip", ""},
 		{twice, "H1 on 7 s .. 8 s, 20 s .. 21 s", "unexplained", ""},
@@ -123,6 +124,24 @@ func TestNext(t *testing.T) {
 	}
 	if answer.Next([]string{"M04"}, items) != -1 || answer.Next([]string{"M04", "M05"}, nil) != -1 {
 		t.Error("nothing to part")
+	}
+}
+
+// One row more parts readings that no other script does.
+func TestNextRow(t *testing.T) {
+	e, _ := library.Find("6")
+	c := circuitOf(t, string(e.Text))
+	item := func(names ...string) *answer.Diagnoser {
+		return answer.NewDiagnoser(answer.NewItem("", c, &c.Scripts[0], signalsOf(t, c, names...)), drawnOn)
+	}
+	found := item("H1").Diagnose(typed(t, "H1 on 2 s .. 7 s"))
+	ids := found.IDs()
+	compare(t, "readings", fmt.Sprint(ids), "[M07 M16]")
+	if i, n := answer.NextRow(ids, []*answer.Diagnoser{item("H1", "H2", "H3")}, 1); i != 0 || n != 2 {
+		t.Errorf("item %d, row %d", i, n)
+	}
+	if i, n := answer.NextRow(ids, []*answer.Diagnoser{item("H1"), item("H1", "H2")}, 1); i != -1 || n != -1 {
+		t.Errorf("item %d, row %d part nothing", i, n)
 	}
 }
 

@@ -50,27 +50,35 @@ func NewItem(name string, c *circuit.Circuit, s *circuit.Script, signals []circu
 	}
 	t := engine.Run(c, s, engine.Options{OneOrder: true, Limit: maxEvents})
 	it.End = t.End
-	exact := it.comparison(Tolerance{})
 	asked := map[trace.ID][]cause{}
 	events := make([][]trace.ID, len(it.Signals))
 	for i, signal := range it.Signals {
-		edges := t.Edges(signal)
-		l, from := exact.readFrom(edges)
-		if n := len(l.at); n > 0 && l.at[n-1] == exact.end { // not to be seen
-			l.at, from = l.at[:n-1], from[:n-1]
-		}
-		it.right = append(it.right, l)
-		for n, e := range from {
-			id := edges[e].Event
-			events[i] = append(events[i], id)
+		l, ids := it.lineIn(t, signal)
+		it.right, events[i] = append(it.right, l), ids
+		for n, id := range ids {
 			if id != trace.None {
 				asked[id] = append(asked[id], cause{i, n})
 			}
 		}
 	}
-	it.findCauses(t, events, asked)
-	it.findLinks()
+	it.findCauses(t, events, asked, it.findStandIns(t, events))
+	it.findLinks(t.Wiring)
 	return it
+}
+
+// lineIn reads a signal's line off a run, and the events of its edges.
+func (it *Item) lineIn(t *trace.Trace, signal circuit.Signal) (level, []trace.ID) {
+	exact := it.comparison(Tolerance{})
+	edges := t.Edges(signal)
+	l, from := exact.readFrom(edges)
+	if n := len(l.at); n > 0 && l.at[n-1] == exact.end { // not to be seen
+		l.at, from = l.at[:n-1], from[:n-1]
+	}
+	var ids []trace.ID
+	for _, e := range from {
+		ids = append(ids, edges[e].Event)
+	}
+	return l, ids
 }
 
 func (it *Item) comparison(t Tolerance) comparison {
@@ -111,14 +119,18 @@ const (
 	maxLinks = 200
 )
 
-// findCauses looks for the nearest asked edges that each asked edge follows from.
-func (it *Item) findCauses(t *trace.Trace, events [][]trace.ID, asked map[trace.ID][]cause) {
+// findCauses looks for the nearest asked edges that each asked edge follows from,
+// and on the way for those that stand in for one that isn't asked.
+func (it *Item) findCauses(t *trace.Trace, events [][]trace.ID, asked map[trace.ID][]cause, in standIns) {
 	it.causes = make([][][]cause, len(events))
 	for i, list := range events {
 		it.causes[i] = make([][]cause, len(list))
 		for n, id := range list {
 			if id == trace.None {
 				continue
+			}
+			if c, twin := in.twins[cause{i, n}]; twin {
+				it.causes[i][n] = append(it.causes[i][n], c)
 			}
 			seen := map[trace.ID]bool{}
 			next := stepsFrom(t, id)
@@ -132,6 +144,11 @@ func (it *Item) findCauses(t *trace.Trace, events [][]trace.ID, asked map[trace.
 				if list := asked[s.cause]; len(list) > 0 {
 					it.causes[i][n] = append(it.causes[i][n], it.leading(t, s.event, list)...)
 					continue
+				}
+				for _, c := range in.leading(t, s.event, s.cause) {
+					if c.signal != i {
+						it.causes[i][n] = append(it.causes[i][n], c)
+					}
 				}
 				next = append(next, stepsFrom(t, s.cause)...)
 			}
@@ -199,8 +216,8 @@ func feedingContacts(t *trace.Trace, e trace.Event) map[circuit.Signal]bool {
 }
 
 // findLinks collects how signals follow others: from the wiring where a contact
-// alone feeds a load, and else from the causes.
-func (it *Item) findLinks() {
+// alone feeds a load or two loads share a feed, and else from the causes.
+func (it *Item) findLinks(w *circuit.Wiring) {
 	place := func(s circuit.Signal) int { return slices.Index(it.Signals, s) }
 	for i := range it.Circuit.Rungs {
 		r := &it.Circuit.Rungs[i]
@@ -211,6 +228,14 @@ func (it *Item) findLinks() {
 		for _, l := range r.Loads {
 			if to := place(trace.LoadSignal(l)); from >= 0 && to >= 0 {
 				it.links = append(it.links, link{from: from, to: to, mirror: true})
+			}
+		}
+	}
+	for i, a := range w.Loads {
+		for _, b := range w.Loads[i+1:] {
+			from, to := place(trace.LoadSignal(a.Load)), place(trace.LoadSignal(b.Load))
+			if a.A == b.A && a.B == b.B && from >= 0 && to >= 0 && len(it.links) < maxLinks {
+				it.links = append(it.links, link{from: min(from, to), to: max(from, to), mirror: true})
 			}
 		}
 	}

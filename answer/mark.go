@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"tarry/circuit"
@@ -20,6 +21,13 @@ type Marked struct {
 	Problems []Problem
 	// Overrule is a human's mark for the whole answer, nil for none; Points has it.
 	Overrule *Overrule
+
+	tolerance Tolerance // that it was marked with
+}
+
+// Drawn reports whether a line of the answer could be marked.
+func (m *Marked) Drawn() bool {
+	return slices.ContainsFunc(m.Signals, func(s SignalMark) bool { return s.Given })
 }
 
 // Right reports whether nothing is wrong with the answer as it was drawn.
@@ -77,7 +85,7 @@ type SignalMark struct {
 // under Problems; signals without a line are NotDrawn and have no points. An answer
 // that was drawn in squares of its own is marked by those, if t has none.
 func Mark(it *Item, a Answer, t Tolerance) Marked {
-	m := Marked{Learner: a.Learner, Item: it.Name, Signals: make([]SignalMark, len(it.Signals))}
+	m := Marked{Learner: a.Learner, Item: it.Name, Signals: make([]SignalMark, len(it.Signals)), tolerance: t}
 	c := it.comparisonFor(a, t)
 	given := it.linesOf(a, &m)
 	for i := range it.Signals {
@@ -107,27 +115,58 @@ func Mark(it *Item, a Answer, t Tolerance) Marked {
 	return m
 }
 
+// FindSignal finds the signal that a learner's name for it means: as the circuit
+// writes it, or else but for capitals, if only one is.
+func FindSignal(c *circuit.Circuit, name string) (circuit.Signal, bool) {
+	if s, known := c.FindSignal(name); known {
+		return s, true
+	}
+	tag, part, dotted := strings.Cut(strings.TrimSpace(name), ".")
+	var found []circuit.Signal
+	for i := range c.Devices {
+		d := &c.Devices[i]
+		if !circuit.EqualTag(d.Tag, tag) {
+			continue
+		}
+		if !dotted {
+			if s, known := c.FindSignal(d.Tag); known {
+				found = append(found, s)
+			}
+			continue
+		}
+		parts := append([]string{part, strings.ToLower(part)}, d.Positions...)
+		for _, p := range parts {
+			s, known := c.FindSignal(d.Tag + "." + p)
+			if known && strings.EqualFold(p, part) && !slices.Contains(found, s) {
+				found = append(found, s)
+			}
+		}
+	}
+	if len(found) != 1 {
+		return circuit.Signal{}, false
+	}
+	return found[0], true
+}
+
 // linesOf finds the answer's line for each signal, nil for none.
 func (it *Item) linesOf(a Answer, m *Marked) []*Line {
 	lines := make([]*Line, len(it.Signals))
 	for i := range a.Lines {
 		l := &a.Lines[i]
-		signal, known := it.Circuit.FindSignal(l.Signal)
+		signal, known := FindSignal(it.Circuit, l.Signal)
 		place := -1
-		for n, s := range it.Signals {
-			if known && s == signal {
-				place = n
-			}
+		if known {
+			place = slices.Index(it.Signals, signal)
 		}
 		switch {
 		case !known:
 			m.NotAsked = append(m.NotAsked, quote(l.Signal))
-			m.problem("%s is no signal of this circuit. It was not marked.", quote(l.Signal))
+			m.problem(l, "%s is no signal of this circuit. It was not marked.", quote(l.Signal))
 		case place < 0:
 			m.NotAsked = append(m.NotAsked, it.Circuit.SignalName(signal))
-			m.problem("%s is not asked for here. It was not marked.", quote(l.Signal))
+			m.problem(l, "%s is not asked for here. It was not marked.", quote(l.Signal))
 		case lines[place] != nil:
-			m.problem("There is a second line for %s. The first was marked.", quote(l.Signal))
+			m.problem(l, "There is a second line for %s. The first was marked.", quote(l.Signal))
 		default:
 			lines[place] = l
 		}
@@ -135,8 +174,27 @@ func (it *Item) linesOf(a Answer, m *Marked) []*Line {
 	return lines
 }
 
-func (m *Marked) problem(format string, values ...any) {
-	m.Problems = append(m.Problems, Problem{Reason: fmt.Sprintf(format, values...)})
+func (m *Marked) problem(l *Line, format string, values ...any) {
+	m.Problems = append(m.Problems, Problem{Line: l.Number, Reason: fmt.Sprintf(format, values...)})
+}
+
+// Beyond leaves out of an answer the lines that change over behind the end of the
+// run, where there is nothing to draw on, and says so of each.
+func (it *Item) Beyond(a Answer, t Tolerance) (Answer, []Problem) {
+	c := it.comparisonFor(a, t)
+	var left []Problem
+	var lines []Line
+	for _, l := range a.Lines {
+		i := slices.IndexFunc(l.At, func(at time.Duration) bool { return at > c.end && !c.near(c.end, at) })
+		if i < 0 {
+			lines = append(lines, l)
+			continue
+		}
+		left = append(left, Problem{Line: l.Number, Reason: fmt.Sprintf("%s lies behind the end of the run at %s, and the line for %s was not marked. Write end for what lasts to the end.",
+			circuit.FormatTime(l.At[i]), circuit.FormatTime(c.end), quote(l.Signal))})
+	}
+	a.Lines = lines
+	return a, left
 }
 
 // shift puts back the first edge of the right line, which may stand before the

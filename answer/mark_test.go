@@ -112,6 +112,103 @@ func TestFollowingOneOfTheContacts(t *testing.T) {
 	}
 }
 
+// Whoever draws the lamp on a coil's feed has drawn the coil, where that isn't asked,
+// and where both are their mistake is one. A line that is the same by chance is not
+// meant.
+func TestFollowingOverASharedFeed(t *testing.T) {
+	const feed = `
+S1   switch
+S2   switch
+KT1  on-delay 3 s
+KT2  on-delay 4 s
+H1   lamp white
+H2   lamp green
+H3   lamp red
+H4   lamp white
+H5   lamp white
+H6   lamp white
+S3   switch
+1: S1.no -> KT1
+2: KT1.notc -> KT2, H1
+3: KT2.notc -> H2
+4: S2.no -> H3
+5: KT1.notc -> H4
+6: KT1.ncto -> H5
+7: S3.no KT1.notc -> H6
+script "Long"
+  0 s close S3 for 15 s
+  1 s close S1 for 15 s
+  4 s close S2 for 12 s
+  end 20 s
+`
+	for _, c := range []struct{ rows, answer, want string }{
+		{"H1 H2", "H1 on 6 s .. 16 s\nH2 on 10 s .. 16 s",
+			"3 of 4: H1: 1 of 2 points: 1 right, 1 moved. H2: 2 of 2 points: 1 right, 1 only following another."},
+		{"H1 H2", "H1 on 6 s .. 16 s\nH2 on 11 s .. 16 s",
+			"2 of 4: H1: 1 of 2 points: 1 right, 1 moved. H2: 1 of 2 points: 1 right, 1 moved."},
+		{"H1 KT2 H2", "H1 on 6 s .. 16 s\nKT2 on 6 s .. 16 s\nH2 on 10 s .. 16 s",
+			"5 of 6: H1: 1 of 2 points: 1 right, 1 moved. KT2: 2 of 2 points: 1 right, 1 only following another. H2: 2 of 2 points: 1 right, 1 only following another."},
+		{"KT2 H1", "KT2 on 6 s .. 16 s\nH1 on 6 s .. 16 s",
+			"3 of 4: KT2: 1 of 2 points: 1 right, 1 moved. H1: 2 of 2 points: 1 right, 1 only following another."},
+		{"H1 H3", "H1 on 6 s .. 16 s\nH3 on 6 s .. 16 s", // the same by chance
+			"2 of 4: H1: 1 of 2 points: 1 right, 1 moved. H3: 1 of 2 points: 1 right, 1 moved."},
+		{"H3 H2", "H3 on 6 s .. 16 s\nH2 on 10 s .. 16 s",
+			"2 of 4: H3: 1 of 2 points: 1 right, 1 moved. H2: 1 of 2 points: 1 right, 1 moved."},
+		// Between a contact and its only lamp there is no way back.
+		{"H2 KT2.notc", "H2 on 10 s .. 16 s\nKT2.notc closed 10 s .. 16 s",
+			"3 of 4: H2: 2 of 2 points: 1 right, 1 only following another. KT2.notc: 1 of 2 points: 1 right, 1 moved."},
+		// One contact has two lamps, the other one feeds no more than its own.
+		{"H5 H4 H6", "H4 on 6 s .. 16 s\nH5 off 4 s .. 16 s\nH6 on 6 s .. 15 s",
+			"5 of 6: H5: 2 of 2 points: 2 right. H4: 1 of 2 points: 1 right, 1 moved. H6: 2 of 2 points: 1 right, 1 only following another."},
+		{"H4 H5 H6", "H4 on 4 s .. 16 s\nH5 off 6 s .. 16 s\nH6 on 6 s .. 15 s",
+			"4 of 6: H4: 2 of 2 points: 2 right. H5: 1 of 2 points: 1 right, 1 moved. H6: 1 of 2 points: 1 right, 1 moved."},
+		// Both do too much, alike.
+		{"H1 KT2", "H1 on 4 s .. 16 s, 18 s .. 19 s\nKT2 on 4 s .. 16 s, 18 s .. 19 s",
+			"2 of 4: H1: 0 of 2 points: 2 right, 2 too many. KT2: 2 of 2 points: 2 right, 2 only following another."},
+	} {
+		m := answer.Mark(itemOf(t, feed, 0, strings.Fields(c.rows)...), typed(t, c.answer), answer.Tolerance{})
+		compare(t, c.answer, told(m), c.want)
+	}
+}
+
+// A name is found whatever its case, and the very name first.
+func TestNamesInAnyCase(t *testing.T) {
+	text := strings.Replace(delayed, "S1   switch", "S1   switch\nS2 selector off Auto", 1)
+	c := circuitOf(t, text)
+	for name, want := range map[string]string{"h1": "H1", " kt1.NOTC": "KT1.notc", "Kt1": "KT1", "H9": "", "kt1.nota": "", "s2.auto": "S2.Auto", "S2.Auto": "S2.Auto", "s2.no": "",
+		"s2.OFF": "S2.off", "": "", "h1.no": ""} {
+		s, known := answer.FindSignal(c, name)
+		if known != (want != "") || known && c.SignalName(s) != want {
+			t.Errorf("%q: %v %v, want %q", name, s, known, want)
+		}
+	}
+	m := answer.Mark(itemOf(t, delayed, 0, "KT1.notc", "H1"), typed(t, "kt1.NOTC closed 7 s .. 12 s\nh1 on 7 s .. 12 s\nH9 never"), answer.Tolerance{})
+	if m.Points != 4 || len(m.Problems) != 1 || m.Problems[0].Line != 3 {
+		t.Errorf("%s %v", told(m), m.Problems)
+	}
+	marked := []answer.Marked{m}
+	if unused := answer.ApplyOverrules(marked, []answer.Overrule{{Item: "Long", Signal: "h1", Mark: 1}}); len(unused) > 0 || marked[0].Points != 3 {
+		t.Errorf("overruled: %v, %s", unused, told(marked[0]))
+	}
+}
+
+// Behind the end of a run nothing can be drawn; what the tolerance takes for the end
+// is its end.
+func TestBeyondTheEnd(t *testing.T) {
+	it := itemOf(t, delayed, 0, "H1", "H2")
+	a, left := it.Beyond(typed(t, "H1 on 7 s .. 99 s\nH2 on 7 s .. 30.4 s"), answer.Tolerance{Time: s / 2})
+	compare(t, "left out", listed(left), "line 1: 1 min 39 s lies behind the end of the run at 30 s, and the line for “H1” was not marked. Write end for what lasts to the end.\n")
+	if len(a.Lines) != 1 || a.Lines[0].Signal != "H2" {
+		t.Errorf("%+v", a.Lines)
+	}
+	if _, left = it.Beyond(typed(t, "H1 on 7 s .. 30 s\nH2 on 7 s .. end"), answer.Tolerance{}); len(left) > 0 {
+		t.Error(left)
+	}
+	if _, left = it.Beyond(typed(t, "square 7 s\nH1 | _####_"), answer.Tolerance{}); len(left) > 0 { // in the last square
+		t.Error(left)
+	}
+}
+
 // A grid's own square is its tolerance, where the marking has none.
 func TestSquareOfTheGrid(t *testing.T) {
 	it := itemOf(t, delayed, 0, "H1")
@@ -281,6 +378,7 @@ func TestOverrules(t *testing.T) {
 		strings.Replace(file.String(), `"version": 1`, `"version": 3`, 1): "version “3”",
 		strings.Replace(file.String(), `"mark": 3`, `"mark": -3`, 1):      "Overrule 2 is damaged",
 		strings.Replace(file.String(), `"mark": 3`, `"mark": "all"`, 1):   "Overrule 2 is damaged",
+		strings.Replace(file.String(), `"signal": ""`, `"row": "H1"`, 1):  "Overrule 2 has a field “row”, which is not known",
 	} {
 		if _, problems := answer.ReadOverrules(strings.NewReader(text)); len(problems) != 1 || !strings.Contains(problems[0].Reason, want) {
 			t.Errorf("%q: %v", want, problems)

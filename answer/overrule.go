@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
+	"strings"
 )
 
 // Overrule is what a human says instead of a mark. It is kept apart from the
@@ -65,6 +68,10 @@ func ReadOverrules(r io.Reader) ([]Overrule, []Problem) {
 	var list []Overrule
 	k := newCollector()
 	for i, text := range file.Overrules {
+		if name, unknown := unknownField(text); unknown {
+			k.problem(0, 0, "Overrule %d has a field %s, which is not known, and was left out. Its fields are learner, item, signal, mark and note.", i+1, quote(name))
+			continue
+		}
 		var o Overrule
 		if err := json.Unmarshal(text, &o); err != nil || o.Mark < 0 {
 			k.problem(0, 0, "Overrule %d is damaged and was left out: a mark is a whole number, 0 or more.", i+1)
@@ -75,6 +82,23 @@ func ReadOverrules(r io.Reader) ([]Overrule, []Problem) {
 	_, problems := k.result()
 	return list, problems
 }
+
+// unknownField finds a field that an overrule hasn't got, the first by name: one
+// for a row that isn't read as such would overrule the whole answer.
+func unknownField(text []byte) (string, bool) {
+	var fields map[string]json.RawMessage
+	if json.Unmarshal(text, &fields) != nil {
+		return "", false // said by who reads it
+	}
+	for _, name := range slices.Sorted(maps.Keys(fields)) {
+		if !slices.ContainsFunc(overruleFields, func(known string) bool { return strings.EqualFold(name, known) }) {
+			return name, true
+		}
+	}
+	return "", false
+}
+
+var overruleFields = []string{"learner", "item", "signal", "mark", "note"}
 
 // ApplyOverrules lays overrules over marks, which it changes. Of two for the same
 // mark the later one counts; one for a whole answer counts more than those for its
@@ -105,13 +129,15 @@ func (m *Marked) overrule(o Overrule) bool {
 		m.Overrule = &o
 		return true
 	}
-	for i := range m.Signals {
-		if s := &m.Signals[i]; s.Name == o.Signal {
-			s.Overrule, s.Points = &o, o.Mark
-			return true
-		}
+	i := slices.IndexFunc(m.Signals, func(s SignalMark) bool { return s.Name == o.Signal })
+	if i < 0 {
+		i = slices.IndexFunc(m.Signals, func(s SignalMark) bool { return strings.EqualFold(s.Name, o.Signal) })
 	}
-	return false
+	if i < 0 {
+		return false
+	}
+	m.Signals[i].Overrule, m.Signals[i].Points = &o, o.Mark
+	return true
 }
 
 func (m *Marked) addUp() {

@@ -6,9 +6,11 @@ package answer
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -36,8 +38,20 @@ type Line struct {
 	Start  bool   // on or closed
 	At     []time.Duration
 	Sure   Sure
+	Number int // of its line in the file, from 1; 0 for none
 
 	square time.Duration // of a grid, else 0
+}
+
+// Number returns the number of the answer's first line in its file, 0 for none.
+func (a *Answer) Number() int {
+	first := 0
+	for i := range a.Lines {
+		if n := a.Lines[i].Number; first == 0 || n > 0 && n < first {
+			first = n
+		}
+	}
+	return first
 }
 
 // Edges returns the line as trace.Edges would.
@@ -98,8 +112,10 @@ func (p Problem) String() string {
 
 // The limits of a file.
 const (
-	maxLine     = 64 << 10 // bytes
-	maxLines    = 100_000  // learners' lines
+	maxFile     = 256 << 20 // bytes
+	maxLine     = 64 << 10  // bytes
+	maxEndless  = 1 << 20   // bytes behind which a line is taken to have no end
+	maxLines    = 100_000   // learners' lines
 	maxEdges    = 1_000_000
 	maxName     = 200 // bytes
 	maxProblems = 100
@@ -111,6 +127,7 @@ type collector struct {
 	at       map[[2]string]*Answer
 	lines    map[[3]string]int // where each learner's line stands
 	edges    int
+	nameless []Problem // second lines of nobody
 	problems []Problem
 	more     int // problems beyond the limit
 	full     bool
@@ -122,10 +139,24 @@ func newCollector() *collector {
 
 func (k *collector) problem(line, column int, format string, values ...any) {
 	if len(k.problems) >= maxProblems {
-		k.more++
+		k.more++ // without writing it out: there may be millions
 		return
 	}
 	k.problems = append(k.problems, Problem{line, column, fmt.Sprintf(format, values...), false})
+}
+
+func (k *collector) list(p Problem) {
+	if len(k.problems) >= maxProblems {
+		k.more++
+		return
+	}
+	k.problems = append(k.problems, p)
+}
+
+// last says why nothing more is read, however many problems there are.
+func (k *collector) last(line int, format string, values ...any) {
+	k.full = true
+	k.problems = append(k.problems, Problem{Line: line, Reason: fmt.Sprintf(format, values...)})
 }
 
 func (k *collector) note(line int, format string, values ...any) {
@@ -151,27 +182,71 @@ func (k *collector) add(where int, learner, item string, l Line, again bool) {
 		k.problem(where, 0, "The file holds more than %d lines or %d edges; nothing from here on was read. Split it.", maxLines, maxEdges)
 		return
 	}
+	l.Number = where
 	a := k.keep(learner, item)
 	a.Square = max(a.Square, l.square)
+	if again && a.replace(l) {
+		return
+	}
 	key := [3]string{learner, item, l.Signal}
 	first, twice := k.lines[key]
-	switch {
-	case !twice:
+	if !twice {
 		k.lines[key] = where
 		a.Lines = append(a.Lines, l)
-	case again:
-		for i := range a.Lines {
-			if a.Lines[i].Signal == l.Signal {
-				a.Lines[i] = l
+		return
+	}
+	stays := "the first"
+	if first > 0 {
+		stays = fmt.Sprintf("the one of line %d", first)
+	}
+	p := Problem{Line: where, Reason: fmt.Sprintf("This is a second answer for %s%s; %s stays. Take one of them out.", quote(l.Signal), of(learner, item), stays)}
+	switch {
+	case learner != "":
+		k.list(p)
+	case len(k.nameless) < maxProblems:
+		k.nameless = append(k.nameless, p) // whether it is one depends on the names to come
+	default:
+		k.more++
+	}
+}
+
+// replace puts a line in place of an earlier one of its signal, whatever the case of
+// the name, and reports whether there is one.
+func (a *Answer) replace(l Line) bool {
+	i := slices.IndexFunc(a.Lines, func(o Line) bool { return o.Signal == l.Signal })
+	if i < 0 {
+		i = slices.IndexFunc(a.Lines, func(o Line) bool { return strings.EqualFold(o.Signal, l.Signal) })
+	}
+	if i >= 0 {
+		a.Lines[i] = l
+	}
+	return i >= 0
+}
+
+// named leaves out the lines without a learner's name, each with its reason, where
+// others have one: nobody can say whose they are. In a file without any name they
+// are those of one person.
+func (k *collector) named(reason string) {
+	nobody := func(a *Answer) bool { return a.Learner == "" }
+	left := k.nameless
+	if slices.ContainsFunc(k.answers, func(a *Answer) bool { return !nobody(a) }) {
+		for i := range left {
+			left[i].Reason = reason
+		}
+		for _, a := range k.answers {
+			for i := range a.Lines {
+				if nobody(a) {
+					left = append(left, Problem{Line: a.Lines[i].Number, Reason: reason})
+				}
 			}
 		}
-	default:
-		stays := "the first"
-		if first > 0 {
-			stays = fmt.Sprintf("the one of line %d", first)
-		}
-		k.problem(where, 0, "This is a second answer for %s%s; %s stays. Take one of them out.", quote(l.Signal), of(learner, item), stays)
+		k.answers = slices.DeleteFunc(k.answers, nobody)
 	}
+	slices.SortStableFunc(left, func(a, b Problem) int { return cmp.Compare(a.Line, b.Line) })
+	for _, p := range left {
+		k.list(p)
+	}
+	slices.SortStableFunc(k.problems, func(a, b Problem) int { return cmp.Compare(a.Line, b.Line) })
 }
 
 // keep returns a learner's answer to an item, a new one if there is none yet.
@@ -214,6 +289,7 @@ func (k *collector) result() ([]Answer, []Problem) {
 type lineReader struct {
 	from   *bufio.Reader
 	number int // of the line read last
+	read   int // bytes
 	back   []string
 	k      *collector
 }
@@ -230,19 +306,21 @@ func (r *lineReader) next() (string, bool) {
 		r.number++
 		return line, true
 	}
-	for {
+	for !r.k.full {
 		line, err := r.from.ReadSlice('\n')
 		if len(line) == 0 && err != nil {
 			r.fail(err)
 			return "", false
 		}
 		r.number++
+		if r.read += len(line); r.read > maxFile {
+			r.k.last(r.number, "The file is larger than %d MiB; nothing from here on was read. Is this the right file?", maxFile>>20)
+			return "", false
+		}
 		if errors.Is(err, bufio.ErrBufferFull) {
-			r.k.problem(r.number, 0, "The line is longer than %d bytes and was left out. Is this the right file?", maxLine)
-			for errors.Is(err, bufio.ErrBufferFull) {
-				_, err = r.from.ReadSlice('\n')
+			if !r.skip() {
+				return "", false
 			}
-			r.fail(err)
 			continue
 		}
 		r.fail(err)
@@ -251,6 +329,28 @@ func (r *lineReader) next() (string, bool) {
 			text = strings.TrimPrefix(text, "\ufeff")
 		}
 		return text, true
+	}
+	return "", false
+}
+
+// skip leaves out the rest of a line that is too long, and reports whether it came
+// to its end: one without an end isn't read for ever.
+func (r *lineReader) skip() bool {
+	long := maxLine
+	for {
+		rest, err := r.from.ReadSlice('\n')
+		long += len(rest)
+		r.read += len(rest)
+		full := errors.Is(err, bufio.ErrBufferFull)
+		switch {
+		case full && long > maxEndless:
+			r.k.last(r.number, "The line is longer than %d bytes; nothing from here on was read. Is this the right file?", maxEndless)
+			return false
+		case !full:
+			r.k.problem(r.number, 0, "The line is longer than %d bytes and was left out. Is this the right file?", maxLine)
+			r.fail(err)
+			return true
+		}
 	}
 }
 

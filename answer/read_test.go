@@ -229,6 +229,59 @@ func TestNonsenseOfAnySize(t *testing.T) {
 	}
 }
 
+// A line without an end is not read for ever, and what stood before it is kept; a
+// long one with an end is left out, and reading goes on.
+func TestEndlessLine(t *testing.T) {
+	head := "learner,item,signal,answer\nAda,1,H1,never\n"
+	long := head + strings.Repeat("x", 500_000) + "\nBen,1,H1,never\n"
+	list, problems := answer.ReadCSV(io.MultiReader(strings.NewReader(long), &endless{text: "\x00"}))
+	compare(t, "answers", said(list), "Ada/1: H1 false [] ;\nBen/1: H1 false [] ;\n")
+	compare(t, "problems", listed(problems), `line 3: The line is longer than 65536 bytes and was left out. Is this the right file?
+line 5: The line is longer than 1048576 bytes; nothing from here on was read. Is this the right file?
+`)
+}
+
+// Nor is a file without an end.
+func TestEndlessFile(t *testing.T) {
+	text := strings.Repeat("#"+strings.Repeat(" remark", 8000)+"\n", 20)
+	list, problems := answer.ReadText(io.MultiReader(strings.NewReader("learner Ada\nH1 never\n"), &endless{text: text}), answer.Form{})
+	if len(list) != 1 || len(problems) != 1 || !strings.Contains(problems[0].Reason, "larger than 256 MiB; nothing from here on was read") {
+		t.Errorf("%s%s", said(list), listed(problems))
+	}
+}
+
+// Each line knows where it stood, and so does its answer.
+func TestNumbers(t *testing.T) {
+	list, _ := answer.ReadCSV(strings.NewReader("learner,item,signal,answer,again\n\nAda,1,H1,never,\nBen,1,H1,never,\nAda,1,H2,never,\nAda,1,h1,always,yes\n"))
+	a := list[0]
+	if len(list) != 2 || len(a.Lines) != 2 || a.Lines[0].Number != 6 || !a.Lines[0].Start || a.Lines[1].Number != 5 || a.Number() != 5 || list[1].Number() != 4 {
+		t.Errorf("%+v", list)
+	}
+	list, _ = answer.ReadText(strings.NewReader("learner Ada\nH1 never\n"), answer.Form{})
+	if list[0].Number() != 2 {
+		t.Errorf("%+v", list)
+	}
+	list, _ = answer.ReadPredictions(strings.NewReader(fromTheDesk))
+	if list[0].Number() != 0 {
+		t.Errorf("%+v", list)
+	}
+}
+
+// Among names a row without one is nobody's; without any name all are one person's.
+func TestRowsWithoutName(t *testing.T) {
+	list, problems := answer.ReadCSV(strings.NewReader("learner,item,signal,answer\n,1,H1,never\nAda,1,H1,never\n,1,H1,always\nBen,1,H2,gone\n,1,H2,never\n"))
+	compare(t, "answers", said(list), "Ada/1: H1 false [] ;\n")
+	without := "The row has no learner's name and was not marked. Write the name under learner.\n"
+	compare(t, "problems", listed(problems), "line 2: "+without+"line 4: "+without+
+		"line 5: “gone” is not understood. Write it like: H1 on 5 s .. 12 s, or H1 never.\nline 6: "+without)
+	list, problems = answer.ReadCSV(strings.NewReader("learner,item,signal,answer\n,1,H1,never\n,1,H1,always\n,1,H2,never\n"))
+	compare(t, "one person", said(list)+listed(problems), "/1: H1 false [] ; H2 false [] ;\n"+
+		"line 3: This is a second answer for “H1” in item “1”; the one of line 2 stays. Take one of them out.\n")
+	list, problems = answer.ReadText(strings.NewReader("H1 never\nlearner Ada\nH1 never\n"), answer.Form{})
+	compare(t, "typed", said(list)+listed(problems), "Ada/: H1 false [] ;\n"+
+		"line 1: No learner is named for this line, and it was not marked. Write learner and the name on a line above.\n")
+}
+
 // A table with more rows than anybody has answers is cut off, once.
 func TestTooManyRows(t *testing.T) {
 	var b bytes.Buffer

@@ -62,6 +62,7 @@ func ReadText(r io.Reader, form Form) ([]Answer, []Problem) {
 			k.add(lines.number, form.Learner, form.Item, l, false)
 		}
 	}
+	k.named("No learner is named for this line, and it was not marked. Write learner and the name on a line above.")
 	return k.result()
 }
 

@@ -75,7 +75,7 @@ func ClassPages(c Class) []*page.Page {
 	d.groups("Learner by learner", "Learner", c.Learners)
 	d.cards(c.Ideas)
 	if len(c.LeftOut) > 0 {
-		d.Heading("Not used")
+		d.Heading("Not used, and remarks")
 		d.Words(c.LeftOut...)
 	}
 	return d.Pages()

@@ -9,7 +9,7 @@ type Marks struct {
 	About []string // in sentences: how many, with which tolerance
 	// Answers in the order of the file.
 	Answers []Marked
-	LeftOut []string // what could not be marked, each with its reason
+	LeftOut []string // what could not be marked, each with its reason, and remarks
 }
 
 // Marked is one answer with its marks, in words.
@@ -35,7 +35,7 @@ func MarkPages(m Marks) []*page.Page {
 	}
 	d.Table([]Column{{Head: "Learner", Share: 5}, {Head: "Item", Share: 8}, {Head: "Points", Share: 3, Right: true}}, rows)
 	if len(m.LeftOut) > 0 {
-		d.Heading("Not marked")
+		d.Heading("Not marked, and remarks")
 		d.Words(m.LeftOut...)
 	}
 	for i := range m.Answers {

@@ -45,15 +45,31 @@ async function beginDesk() {
 		skipped = x;
 		return false;
 	});
-	if (found) write(key, JSON.stringify({ version: 1, id: found.work.id, times: failedStarts(found.work.id) + 1 }));
+	const over = found ? countStart(found.work.id) : () => {};
 	await putWork(found);
-	drop(key);
+	over();
 	if (skipped) tell(w.files.skipped(called(skipped)));
 }
 
 // A work that the desk can't get to the end of opening must not be in its way
 // for ever: after two starts that never got through, the desk begins without it.
 const key = "opening";
+
+/** So long a start is given before whoever leaves the page is taken to have waited in vain, in milliseconds. */
+const patience = 10_000;
+
+/** Counts a start until it is through, or the page is left in a hurry: an impatient reload says nothing of the work. */
+function countStart(id: string): () => void {
+	const before = failedStarts(id);
+	const put = (times: number) => write(key, JSON.stringify({ version: 1, id, times }));
+	put(before + 1);
+	const left = () => performance.now() < patience && put(before);
+	window.addEventListener("pagehide", left);
+	return () => {
+		window.removeEventListener("pagehide", left);
+		drop(key);
+	};
+}
 
 function failedStarts(id: string): number {
 	const r = readRecord(key);

@@ -376,10 +376,11 @@ async function later(at: Nanos) {
 	await goTo(to);
 }
 
-/** To the next instant at which anything happens. */
+/** To the next instant at which anything happens; with none before it, to the end of what is known. */
 export function stepOn() {
 	const f = frame.value;
 	if (f && f.next >= 0) return goTo(f.next);
+	if (f && f.now < f.known) return goTo(f.known);
 	say(w.desk.nothingNext);
 }
 
@@ -389,8 +390,9 @@ export function stepBack() {
 	if (f && f.back >= 0) return goTo(f.back);
 }
 
-/** Hands act, at the board's time. */
+/** Hands act, at the board's time; not on a board that is about to go. */
 export async function act(...actions: Action[]) {
+	if (arriving.value > 0) return;
 	const now = frame.value?.now ?? 0;
 	const at = playing.value ? Math.max(now, Math.floor(wanted / MS) * MS) : now;
 	try {

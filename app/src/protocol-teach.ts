@@ -18,12 +18,13 @@ export interface RowMark {
 	wrong: boolean;
 	sure: "" | "guess" | "fairly" | "certain";
 	words: string;
-	edges: { follows: boolean; words: string }[];
+	/** `at` is where the lines part. */
+	edges: { follows: boolean; words: string; at: Nanos }[];
 	overruled: boolean;
 	note: string;
 }
 
-/** Ideas that give the same lines, and how much they explain. */
+/** Ideas that give the same lines; the words say how much they explain, without naming them. */
 export interface Fit {
 	readings: Reading[];
 	explains: boolean;

@@ -271,6 +271,8 @@ export interface PlanRow {
 	givenHigh: Unit;
 	givenLow: Unit;
 	blank: boolean;
+	/** A blank row is on or closed before its first edge. */
+	start: boolean;
 }
 
 export interface Chart {
@@ -306,6 +308,8 @@ export interface Given {
 	edges: Nanos[];
 	/** Filled in by the reply to "reveal": the first difference, or -1. */
 	wrong: Nanos;
+	/** The row was left as it was: no line of the learner's. */
+	undrawn: boolean;
 }
 
 export interface Revealed {

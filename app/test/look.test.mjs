@@ -2,7 +2,7 @@
 // and its keys, less motion.
 
 import assert from "node:assert/strict";
-import { button, desk, drop, hand, libraryText, now, pause, ready, shows, w } from "./lib.mjs";
+import { button, desk, drop, hand, libraryText, now, part, pause, ready, shows, w } from "./lib.mjs";
 
 async function choose(page, label, words) {
 	await button(page.locator(".title-block"), w.look.cell).click();
@@ -101,6 +101,51 @@ desk("the projector is worked by its keys", {}, async ({ page }) => {
 	await page.keyboard.press("Escape");
 	await page.locator(".title-block").waitFor();
 	assert.equal(await now(page), 2e9);
+});
+
+/** Puts the board on the wall. */
+async function project(page) {
+	await button(page.locator(".title-block"), w.look.cell).click();
+	await button(page.getByRole("dialog"), w.look.projector).click();
+	await page.locator("main.projector svg.picture").waitFor();
+}
+
+desk("the projector answers why, for one instant, and brings no answer along", {}, async ({ page }) => {
+	await drop(page, "sizer", libraryText(1));
+	await page.keyboard.press("w");
+	await part(page, "KT1").click();
+	const answer = page.locator(".answer");
+	await answer.getByRole("heading").getByText("KT1").waitFor();
+	await project(page);
+	assert.equal(await answer.count(), 0);
+	await part(page, "H1").click();
+	await answer.getByRole("heading").getByText("H1").waitFor();
+	const [asked, told] = [await part(page, "H1").boundingBox(), await answer.boundingBox()];
+	const clear = told.y >= asked.y + asked.height || told.y + told.height <= asked.y || told.x >= asked.x + asked.width;
+	assert.ok(clear, "the answer covers what was asked");
+	await page.keyboard.press(" ");
+	await page.waitForFunction(() => tarryDesk.frame.value.now > 0);
+	await answer.waitFor({ state: "detached" });
+	await page.keyboard.press(" ");
+	await page.waitForFunction(() => !tarryDesk.playing.value);
+	// Asked for by key, a hand answers too.
+	await page.keyboard.press("w");
+	await page.locator(".sentence").getByText(w.run.reasons.askPart).waitFor();
+	await page.locator('.board [data-tag="S1"]').first().click();
+	await answer.getByRole("heading").getByText("S1").waitFor();
+	assert.equal(await page.evaluate(() => tarryDesk.frame.value.hands[0]), 0);
+	await page.keyboard.press("Escape");
+	await answer.waitFor({ state: "detached" });
+});
+
+desk("in the projector view Space pauses after a hand was pressed by mouse", {}, async ({ page }) => {
+	await drop(page, "sizer", libraryText(1));
+	await project(page);
+	await hand(page, "S1").click();
+	await page.waitForFunction(() => tarryDesk.playing.value && tarryDesk.frame.value.hands[0] === 1);
+	await page.keyboard.press(" ");
+	await page.waitForFunction(() => !tarryDesk.playing.value);
+	assert.equal(await page.evaluate(() => tarryDesk.frame.value.hands[0]), 1);
 });
 
 desk(

@@ -90,8 +90,87 @@ for (const [how, draw, context] of ways) {
 		await button(page, p.whyLabel("KT1.notc", 7e9)).click();
 		await page.locator("main.mode-run").waitFor();
 		await page.waitForFunction(() => tarryDesk.frame.value.now === 7e9);
+		await page.locator(".answer").getByRole("heading").getByText("KT1.notc").waitFor();
+		const foot = await page.locator(".foot").boundingBox();
+		const told = await page.locator(".answer").boundingBox();
+		assert.ok(told.y >= 0 && told.y + told.height <= foot.y + 1, "the answer is in sight");
 	});
 }
+
+desk("what happens and why shows the part in question beside the answer", {}, async ({ page }) => {
+	await drop(page, "belt", libraryText(8));
+	await area(page, "predict");
+	const words = page.locator(".predict-answer input").last();
+	await words.fill("never");
+	await words.press("Enter");
+	await reveal(page);
+	await page.locator(".predict-results > ul > li.wrong > button").last().click();
+	await page.locator(".answer").waitFor();
+	const id = await page.evaluate(() => tarryDesk.selected.value);
+	await page.waitForFunction((of) => {
+		const box = document.querySelector(`.board [data-part="${of}"]`).getBoundingClientRect();
+		return box.top >= 0 && box.bottom <= document.querySelector(".foot").getBoundingClientRect().top;
+	}, id);
+});
+
+desk("while a finger draws the instants stand clear of its row", { context: phone }, async ({ page }) => {
+	await open(page);
+	const at = await paper(page, "H1");
+	const input = await page.context().newCDPSession(page);
+	const send = (type, touchPoints) => input.send("Input.dispatchTouchEvent", { type, touchPoints });
+	const finger = ([x, y]) => [{ x, y, id: 1 }];
+	await send("touchStart", finger(at.begins(2)));
+	await send("touchMove", finger(at.ends(4)));
+	const readout = page.locator(".predict-readout");
+	await readout.getByText(p.stroke("H1", "on", 2e9, 4e9), { exact: true }).waitFor();
+	const [label, row] = [await readout.boundingBox(), await strip(page, "H1").boundingBox()];
+	assert.ok(label.y + label.height <= row.y || label.y >= row.y + row.height, "it lies over the row");
+	await send("touchEnd", []);
+	await readout.waitFor({ state: "detached" });
+});
+
+/** The words of the drawing at the side, and how large they are to their natural size. */
+const circuit = (page) =>
+	page.locator(".predict-circuit svg.picture").evaluate((svg) => ({
+		words: [...svg.querySelectorAll("text")].map((t) => t.textContent),
+		scale: svg.getBoundingClientRect().width / svg.viewBox.baseVal.width / (96 / 2540),
+	}));
+
+for (const [how, context] of [
+	["on a desk", {}],
+	["on a phone", phone],
+]) {
+	desk(`no rung of the circuit is folded ${how}, and it can be seen larger`, { context }, async ({ page }) => {
+		await drop(page, "star-delta", libraryText(11));
+		await area(page, "predict");
+		await page.locator(".predict-strip").first().waitFor();
+		await page.waitForFunction(() => tarryDesk.view.value.width === 0);
+		const small = await circuit(page);
+		assert.deepEqual(
+			small.words.filter((t) => t.includes("→")),
+			[],
+		);
+		assert.ok(small.scale >= 0.54, `${small.scale}`);
+		await button(page, p.larger).click();
+		await page.waitForFunction(() => {
+			const svg = document.querySelector(".predict-circuit svg.picture");
+			return svg.getBoundingClientRect().width / svg.viewBox.baseVal.width >= 96 / 2540;
+		});
+		assert.ok((await circuit(page)).scale > small.scale);
+		const over = await page.evaluate(() => document.scrollingElement.scrollWidth - window.innerWidth);
+		assert.equal(over, 0);
+	});
+}
+
+desk("without a script there are ways to one", {}, async ({ page }) => {
+	await drop(page, "bare", 'circuit "Bare"\nS1 switch\nH1 lamp\n1: S1.no -> H1\n');
+	await area(page, "predict");
+	await button(page, p.recordScript).click();
+	await page.locator("main.mode-run .run").waitFor();
+	await area(page, "predict");
+	await button(page, p.writeScript).click();
+	await page.locator("main.mode-write .write").waitFor();
+});
 
 desk("before the reveal nothing on the page depends on the answer", {}, async ({ page }) => {
 	// All but the drawing of the circuit, which a learner needs to predict from; it stands at rest.
@@ -109,6 +188,10 @@ desk("before the reveal nothing on the page depends on the answer", {}, async ({
 	const six = await seen(bare.replace("on-delay 5 s", "on-delay 6 s"));
 	assert.match(five, /predict-strip.*\b0 marks|\b0 marks[\s\S]*predict-strip/);
 	assert.equal(six, five);
+	for (const row of await page.locator(".predict-answer input").all()) {
+		await row.fill("on 1 s .. 2 s");
+		await row.press("Enter");
+	}
 	await reveal(page);
 	assert.doesNotMatch(six, /\b8 s/);
 	assert.match(await page.locator(".predict-results").textContent(), /\b8 s/);

@@ -38,6 +38,41 @@ desk("a button pressed with Shift stays, and the next press lets it go", {}, asy
 	await pressed(page, S1, false);
 });
 
+desk(
+	"Space still means play or pause after a press by mouse, and a hand that has the focus takes it",
+	{},
+	async ({ page }) => {
+		await open(page);
+		await hand(page, "S1").click();
+		await page.waitForFunction(() => tarryDesk.playing.value);
+		await pressed(page, S1, false);
+		await page.keyboard.press(" ");
+		await page.waitForFunction(() => !tarryDesk.playing.value);
+		await pressed(page, S1, false);
+		await hand(page, "S1").focus();
+		await page.keyboard.press(" ");
+		await pressed(page, S1, true);
+		await page.keyboard.press("Enter");
+		await pressed(page, S1, false);
+		assert.equal(await page.evaluate(() => tarryDesk.playing.value), false);
+	},
+);
+
+desk("after a look back, Next leads on to the present", {}, async ({ page }) => {
+	await open(page);
+	await hand(page, "S1").click({ modifiers: ["Shift"] });
+	await on(page, KT1, true);
+	await page.evaluate(() => tarryDesk.goTo(9e9));
+	await shows(page, 9e9);
+	assert.ok(await step(page, "back"));
+	const back = await now(page);
+	assert.ok(back < 9e9);
+	await button(page.locator(".steps"), w.run.time.nextLabel).click();
+	await shows(page, 9e9);
+	await button(page.locator(".steps"), w.run.time.nextLabel).click();
+	await told(page, w.desk.nothingNext);
+});
+
 desk("two fingers hold two buttons at once", { context: phone }, async ({ page }) => {
 	await open(page);
 	await hand(page, "S0").evaluate((e) => e.scrollIntoView({ block: "center" }));

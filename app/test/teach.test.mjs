@@ -33,7 +33,7 @@ async function answer(page, words) {
 async function noDelay(page) {
 	await answer(page, "on 2 s .. 12 s");
 	await page.locator(".mark-fits").getByText("“No delay”").first().waitFor();
-	assert.match(await page.locator(".mark-behind").textContent(), /explains all \d+ edges/);
+	assert.match(await page.locator(".mark-behind").textContent(), /would explain all \d+ edges/);
 }
 
 desk("a revealed answer gets its marks, its idea, and a press to try next", {}, async ({ page }) => {
@@ -42,16 +42,71 @@ desk("a revealed answer gets its marks, its idea, and a press to try next", {}, 
 	// The lamp only follows its contact, so it isn't counted wrong a second time.
 	const lamp = page.locator(".predict-results > ul > li").filter({ has: page.locator('b:text-is("H1")') });
 	await lamp.getByText(m.right.followOn, { exact: true }).waitFor();
+	await page.locator(".predict-list td").getByText(w.predict.list.followOn(2e9)).waitFor();
+	// Each idea is named once, with what it believes.
+	const behind = await page.locator(".mark-behind").textContent();
+	assert.equal(behind.split("“No delay”").length, 2, behind);
+	assert.match(behind, /contacts follow the coil at once/);
+	await page.locator(".mark-next").getByText(m.behind.nextApart).waitFor();
 	const rows = await page.evaluate(() => tarryDesk.sheet.value.scripts.length);
 	await button(page, m.behind.tryIt).click();
 	await page.locator(".predict-strip").first().waitFor();
 	const scripts = await page.evaluate(() => tarryDesk.sheet.value.scripts.map((s) => s.name));
 	assert.equal(scripts.length, rows + 1);
 	assert.equal(await page.getByLabel(w.predict.script).inputValue(), String(rows));
-	// A row that is shown would give another one away: all that were asked are asked again.
-	assert.equal(await page.locator(".predict-strip").count(), 2);
+	// Only the row that the press is about is asked for.
+	assert.equal(await page.locator(".predict-strip").count(), 1);
 	await answer(page, "never");
 });
+
+desk("a row that only follows is no reason to look at it first", {}, async ({ page }) => {
+	await open(page);
+	await page.getByLabel(w.predict.sures.certain).first().check();
+	await noDelay(page);
+	const row = (name) =>
+		page.locator(".predict-results > ul > li").filter({ has: page.locator(`b:text-is("${name}")`) });
+	await row("H1").getByText(m.right.followOn, { exact: true }).waitFor();
+	assert.match(await row("KT1.notc").textContent(), new RegExp(w.predict.thought.certainWrong));
+	assert.doesNotMatch(await row("H1").textContent(), new RegExp(w.predict.thought.certainWrong));
+	const made = JSON.parse((await downloaded(page, () => button(page, w.predict.list.saveJson).click())).text);
+	assert.deepEqual(Object.keys(made.rows[0]), ["row", "start", "edges", "sure", "right", "firstWrong"]);
+});
+
+desk("what is missing is told once, and what was not said is named", {}, async ({ page }) => {
+	await open(page);
+	await answer(page, "never");
+	const row = page.locator(".predict-results > ul > li").filter({ has: page.locator('b:text-is("KT1.notc")') });
+	const told = await row.textContent();
+	assert.equal(told.split("KT1.notc closes at 7 s").length, 2, told);
+	assert.match(told, /KT1\.notc opens at 12 s/);
+	assert.match(told, new RegExp(w.predict.sureNotSaid));
+});
+
+desk("of a row in which nothing was drawn that is said, and no more", {}, async ({ page }) => {
+	await open(page);
+	await button(page, w.predict.reveal).click();
+	await page.locator(".mark-behind .mark-text").waitFor();
+	assert.doesNotMatch(await page.locator(".predict-results > ul").textContent(), /no line yet/);
+});
+
+for (const [how, context] of [
+	["on a desk", {}],
+	["on a phone", phone],
+]) {
+	desk(`the figures of a chart to choose can be read ${how}`, { context }, async ({ page }) => {
+		await open(page);
+		await task(page, "choose");
+		await page.locator(".choose-option").first().waitFor();
+		const sizes = await page
+			.locator(".choose-option svg")
+			.first()
+			.evaluate((svg) => {
+				const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+				return [...svg.querySelectorAll("text")].map((t) => Number(t.getAttribute("font-size")) * scale);
+			});
+		assert.ok(Math.min(...sizes) >= 10, `${sizes}`);
+	});
+}
 
 desk("a chart is chosen: one is right, each other has its reason, the first choice is kept", {}, async ({ page }) => {
 	await open(page);
@@ -115,6 +170,31 @@ desk("a class is marked, overruled, taken back, and shown without names", {}, as
 	await page.locator(".mark-answers").getByText("L01").waitFor();
 	assert.doesNotMatch(await page.locator(".mark-class").textContent(), /Ada|Ben/);
 });
+
+desk(
+	"how a table must look stands there, the example can be opened, and who was not marked is named",
+	{},
+	async ({ page }) => {
+		await open(page);
+		await task(page, "mark");
+		assert.match(
+			await page.locator(".mark-how").textContent(),
+			/learner,item,signal,answer,sure\s+Ada,1,H1,on 2 s .. 5 s,certain/,
+		);
+		const example = await downloaded(page, () => button(page, m.mark.table.save).click());
+		const put = async (text) => {
+			const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, m.mark.open).click()]);
+			await chooser.setFiles({ name: "class.csv", mimeType: "text/csv", buffer: Buffer.from(text) });
+		};
+		await put(example.text);
+		await page.locator(".mark-answers tbody tr").nth(2).waitFor();
+		assert.equal(await page.locator(".mark-problems").count(), 0);
+		assert.equal(await page.locator(".mark-how").count(), 0);
+		await put(`${example.text}Dora,1,H1,who knows,guess\n`);
+		await page.locator(".mark-problems li").first().waitFor();
+		assert.ok(await page.locator(".mark-problems li").first().isVisible());
+	},
+);
 
 desk("telling presses are found and taken into the file", {}, async ({ page }) => {
 	await open(page);

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -19,7 +20,9 @@ table with the columns learner, item, signal and answer (and sure), a file of
 predictions that the desk saved (.json), or typed lines (.txt). An item is a
 script, by name or number; an answer is written as an expectation is: on 5 s ..
 12 s, and stands in quotes if it has a comma in it. What cannot be marked is
-listed with its line and the reason, and the rest is marked.
+listed with its line and the reason, and the rest is marked. A tolerance is a
+time, 0.5s, or squares, "half a square" or "2 squares": those that an answer is
+drawn in, or else the chart's.
 
 A file of overrules holds your marks in place of these; it is read and never
 written.`
@@ -33,6 +36,7 @@ func (t *terminal) mark() *cobra.Command {
 		Long:  markLong,
 		Example: `  tarry mark belt.tarry --answers answers.csv
   tarry mark belt.tarry --answers answers.csv --tolerance 1s -o marks.pdf
+  tarry mark belt.tarry --answers answers.csv --tolerance "half a square"
   tarry mark belt.tarry --answers answers.csv --overrules mine.json -o marks.csv`,
 		Args:              exactly("FILE"),
 		ValidArgsFunction: circuitFiles,
@@ -84,7 +88,7 @@ func (t *terminal) mark() *cobra.Command {
 // markFlags are the choices of marking.
 func markFlags(c *cobra.Command, rows *[]string, tolerance, overrules *string) {
 	c.Flags().StringSliceVar(rows, "rows", nil, "the asked `ROWS`; else those that half the answers draw")
-	c.Flags().StringVar(tolerance, "tolerance", "", "how far an edge may be off, else 0.5s or less, a `TIME`")
+	c.Flags().StringVar(tolerance, "tolerance", "", "edges may be off by `TIME` or squares, else 0.5s or less")
 	c.Flags().StringVar(overrules, "overrules", "", "`FILE` with your marks in place of these")
 }
 
@@ -165,7 +169,7 @@ func (t *terminal) overrules(name string) ([]byte, error) {
 	if name == "" {
 		return nil, nil
 	}
-	text, err := os.ReadFile(name)
+	f, err := os.Open(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		fmt.Fprintf(t.errs, "tarry: there are no overrules yet: %s is not there\n", name)
 		return nil, nil
@@ -173,8 +177,17 @@ func (t *terminal) overrules(name string) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", name, bare(err))
 	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostOverrules))
+	if err != nil {
+		return nil, fmt.Errorf("cannot read %s: %w", name, bare(err))
+	}
 	return text, nil
 }
+
+// mostOverrules is more than a file of overrules may hold: what is longer is read no
+// further, and refused.
+const mostOverrules = 17 << 20
 
 // answerFiles opens files of answers, which are read as they are needed. Call done
 // in any case.

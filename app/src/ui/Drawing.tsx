@@ -8,7 +8,7 @@ import { drawing, frame, marks, roomFor, sheet, view } from "../desk";
 import { textSize } from "../keep/look";
 import type { Box, Clock, Drawing as DrawingData, Frame, Mark, Part } from "../protocol";
 import { w } from "../words";
-import { bestPage, onPage, type Page, paged, pageOf, putOn, type Room } from "./run/columns";
+import { bestPage, onPage, type Page, paged, pageOf, putOn, type Room, trimmed } from "./run/columns";
 import { bestLayout, layouts, tryLayouts, wholeNow } from "./run/fit";
 import { GroupsLayer, RingsLayer, svgElement } from "./run/paint";
 
@@ -38,6 +38,11 @@ export interface DrawingProps {
 	 * them at `smallest` either, it stays larger and is scrolled.
 	 */
 	fit?: Fit | undefined;
+	/**
+	 * Lay it out as wide as it takes, so that no rung is folded, and show it as small
+	 * as this to have it fit; smaller it is scrolled.
+	 */
+	unfolded?: number;
 	/** No marks of the board's state: the drawing at rest. */
 	rest?: boolean;
 	class?: string;
@@ -73,11 +78,13 @@ export function Drawing(p: DrawingProps) {
 	const size = useRoom(room);
 	const fitting = useFit(p.fit, size, natural, most);
 	const fits = fitting !== undefined;
-	const page = d ? putOn(d, fitting ? bestPage(d, fitting) : undefined) : undefined;
+	// Only rungs leave paper at their right.
+	const trim = p.unfolded && view.value.layout === "rungs";
+	const page = d ? putOn(d, fitting ? bestPage(d, fitting) : trim ? trimmed(d) : undefined) : undefined;
 	useEffect(() => {
 		// While a fitting layout is looked for, the one that stands will do.
-		if (size.w > 0 && !fits) roomFor(Math.floor(size.w / (natural * wishedScale(size.w, most))));
-	}, [size.w, most, fits, natural, layouts.value]);
+		if (size.w > 0 && !fits) roomFor(p.unfolded ? 0 : Math.floor(size.w / (natural * wishedScale(size.w, most))));
+	}, [size.w, most, fits, natural, layouts.value, p.unfolded]);
 	useLayoutEffect(() => {
 		if (!box.current || !d || !page) return;
 		paged.value = keyOf(page);
@@ -169,7 +176,7 @@ function sizes(page: Page, p: DrawingProps, natural: number, most: number, fits:
 	const readable = page.height * natural * Math.max(1.3, p.fit?.least ?? 0);
 	const tallest = p.fit ? readable : Math.max(window.innerHeight * 0.68, readable);
 	const width = Math.floor(Math.min(widest, (tallest * page.width) / page.height));
-	return { width, least: Math.min(width, Math.ceil(page.width * natural * least)) };
+	return { width, least: Math.min(width, Math.ceil(page.width * natural * (p.unfolded ?? least))) };
 }
 
 /** A phone gets a narrower layout rather than smaller words. */
@@ -189,7 +196,7 @@ interface Built {
 	key: string;
 	list: Layers[];
 }
-const keyOf = (page: Page) => JSON.stringify(page.columns);
+const keyOf = (page: Page) => JSON.stringify([page.width, page.columns]);
 
 function show(list: Layers[], marked: Mark[], clocks: Clock[]) {
 	for (const l of list) {

@@ -16,6 +16,7 @@ export const mark = {
 		near: "Comes near, but does not explain it",
 		hint: "A hint, not a verdict: you know best what you thought.",
 		next: "The press where that idea fails",
+		nextApart: "A press that tells them apart",
 		looking: "Looking for presses that show it …",
 		tryIt: "Try this one",
 		added: (name: string) => `“${name}” was added to the scripts. Draw what you expect now.`,
@@ -64,6 +65,20 @@ export const mark = {
 		problemsHidden: (n: number) =>
 			`${n === 1 ? "One remark" : `${n} remarks`} on the files: they name learners, so they show only with names.`,
 		none: "No answers yet.",
+		table: {
+			title: "How a table of answers looks",
+			example: (row: string) =>
+				`learner,item,signal,answer,sure\nAda,1,${row},on 2 s .. 5 s,certain\nBen,1,${row},"on 1 s .. 2 s, 3 s .. 4 s",guess\nCleo,1,${row},never,\n`,
+			columns: [
+				["learner", "a name, or a number in its place"],
+				["item", "the name of a script of this circuit, or its number"],
+				["signal", "the row that was asked for"],
+				["answer", "the stretches of time at which it is on, or always or never; in quotes if there is a comma in it"],
+				["sure", "guess, fairly or certain; it may be left empty"],
+			] as [string, string][],
+			save: "Save an example table",
+			file: "example answers.csv",
+		},
 		classTitle: "The class",
 		sureTitle: "Sure and wrong",
 		sureMore: (n: number) => `${n} more`,

@@ -147,6 +147,7 @@ export const run = {
 		why: "Why?",
 		whyLabel: "Why? Then touch a part or a row of the chart",
 		ask: "Touch a part of the drawing or the name of a row: you will read why it is as it is now.",
+		askPart: "Touch a part of the drawing: you will read why it is as it is now.",
 		askHint: "Ask of any part, also why something did not happen.",
 		whyOf: (what: string) => `Why? ${what}`,
 		at: (at: string) => `at ${at}`,
@@ -195,6 +196,7 @@ export const run = {
 		["in the projector view: Page Down, Page Up", "next, back"],
 		["in the projector view: b or .", "blank the screen"],
 		["in the projector view: c", "chart on or off"],
+		["in the projector view: click a part that no hand moves", "why?"],
 		["in the projector view: Esc", "leave"],
 	] as [string, string][],
 };

@@ -11,11 +11,11 @@ import { ChartFigure } from "../run/ChartView";
 import { watchEnd } from "../run/ending";
 import { bestLayout } from "../run/fit";
 import { watchHands } from "../run/hands";
-import { handKey, taken, toggle } from "../run/keys";
+import { ask, handKey, taken, toggle, toStart } from "../run/keys";
 import { Answered, InWords, useLast } from "../run/Reasons";
 import { Hands } from "../run/Strip";
 import { Clock, PlayButton, Steps } from "../run/Time";
-import { answer } from "../run/why";
+import { answer, asking } from "../run/why";
 import { Told } from "../Told";
 import { projecting } from "./projecting";
 
@@ -58,6 +58,22 @@ function useInSight() {
 	});
 }
 
+/** An answer explains one instant: it goes as soon as another is shown, and none comes along from elsewhere. */
+function useFreshAnswers() {
+	const shown = useRef({ answer: answer.peek(), at: 0 });
+	useLayoutEffect(() => {
+		answer.value = null;
+		return () => {
+			asking.value = false;
+		};
+	}, []);
+	useSignalEffect(() => {
+		const at = frame.value?.now ?? 0;
+		if (answer.value !== shown.current.answer) shown.current = { answer: answer.value, at };
+		else if (at !== shown.current.at) answer.value = null;
+	});
+}
+
 /** The size of the window. */
 function useWindow() {
 	const size = useSignal({ w: window.innerWidth, h: window.innerHeight });
@@ -77,6 +93,7 @@ export function Projector() {
 	const chart = useSignal(false);
 	const size = useWindow();
 	useInSight();
+	useFreshAnswers();
 	useEffect(() => {
 		if (!ref.current) return;
 		ref.current.focus();
@@ -114,7 +131,7 @@ export function Projector() {
 			</div>
 			<Told />
 			<Strip chart={chart} />
-			<Answered />
+			<Why />
 			<InWords />
 			{blank.value && (
 				<button
@@ -164,9 +181,24 @@ function Strip(p: { chart: Signal<boolean> }) {
 	);
 }
 
+/** The answer, over the board but clear of the part that was asked. */
+function Why() {
+	const of = answer.value?.of;
+	const part = drawing.peek()?.parts.find((x) => x.signal === of);
+	const box =
+		part && document.querySelector(`.projector [data-part="${CSS.escape(part.id)}"]`)?.getBoundingClientRect();
+	const low = box && box.bottom > window.innerHeight * 0.45;
+	return (
+		<div class={`projector-why${low ? " high" : ""}`}>
+			<Answered />
+		</div>
+	);
+}
+
 function Sentence() {
 	const last = useLast();
-	return <p class="sentence">{last ? last.sentences.join(" ") : w.run.reasons.nothingYet}</p>;
+	const r = w.run.reasons;
+	return <p class="sentence">{asking.value ? r.askPart : last ? last.sentences.join(" ") : r.nothingYet}</p>;
 }
 
 function projectorKey(e: KeyboardEvent, flip: Record<string, { value: boolean }>) {
@@ -180,10 +212,17 @@ function projectorKey(e: KeyboardEvent, flip: Record<string, { value: boolean }>
 		ArrowRight: stepOn,
 		PageUp: stepBack,
 		ArrowLeft: stepBack,
+		",": stepBack,
+		Home: toStart,
 		" ": toggle,
 		k: toggle,
+		K: toggle,
+		w: ask,
+		W: ask,
+		"?": ask,
 		Escape: () => {
-			if (answer.value) answer.value = null;
+			if (asking.value) asking.value = false;
+			else if (answer.value) answer.value = null;
 			else projecting.value = false;
 		},
 	};

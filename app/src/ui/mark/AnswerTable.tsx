@@ -8,6 +8,7 @@ import { w } from "../../words";
 import { Button } from "../kit";
 import { sureWords } from "../predict/Answers";
 import { nameOf, overrule } from "./answers";
+import { Fits } from "./Diagnosis";
 
 const t = w.mark.mark;
 
@@ -93,13 +94,7 @@ function Details(p: { of: ClassAnswer }) {
 	const a = p.of;
 	return (
 		<div class="mark-details">
-			<ul class="mark-fits">
-				{a.fits
-					.filter((f) => f.explains)
-					.map((f) => (
-						<li key={f.words}>{f.words}</li>
-					))}
-			</ul>
+			<Fits of={a.fits.filter((f) => f.explains)} />
 			<p>
 				<b>{t.toLearner}</b> {a.text}
 			</p>

@@ -150,7 +150,10 @@ function Ask(p: { of: Question }) {
 				{of.stem && (
 					<figure class="choose-stem">
 						<figcaption>{t.given}</figcaption>
-						<Sketch of={of.stem} words={of.given} most={60} />
+						{/* It may scroll, so it must be reachable. */}
+						<div class="choose-scroll" {...({ tabIndex: 0, role: "group", "aria-label": t.given } as const)}>
+							<Sketch of={of.stem} words={of.given} most={56} />
+						</div>
 					</figure>
 				)}
 				<fieldset class="choose-options">
@@ -183,7 +186,7 @@ function Option(p: { of: Question["options"][number] }) {
 					}}
 				/>
 				<b>{t.option(of.letter)}</b>
-				<Sketch of={of.picture} words={t.option(of.letter)} most={60} />
+				<Sketch of={of.picture} words={t.option(of.letter)} most={56} />
 			</label>
 			<p class="unseen" id={`${id}-words`}>
 				{of.words}

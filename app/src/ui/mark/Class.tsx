@@ -1,9 +1,10 @@
 // Marking for the instructor: files of answers, their marks, the class.
 
 import { useRef } from "preact/hooks";
+import { sheet } from "../../desk";
 import type { Class } from "../../protocol";
 import { w } from "../../words";
-import { Button, Choice } from "../kit";
+import { Button, Choice, download } from "../kit";
 import { attempts } from "../predict/store";
 import { AnswerTable } from "./AnswerTable";
 import {
@@ -34,7 +35,7 @@ export function ClassPage() {
 			{!kept.value && <p role="alert">{t.notKept}</p>}
 			<Tools />
 			{working.value && !c && <p class="waking">{w.mark.working}</p>}
-			{files.value.length === 0 && <p>{t.none}</p>}
+			{files.value.length === 0 && <HowTable />}
 			{c && (
 				<div aria-busy={working.value}>
 					<p role="status">{c.about}</p>
@@ -50,6 +51,30 @@ export function ClassPage() {
 				</div>
 			)}
 		</div>
+	);
+}
+
+/** The row that an example asks about: the last of the chart, where the outcome stands. */
+const exampleRow = () => (sheet.value?.rows ?? []).findLast((r) => !r.endsWith(".elapsed")) ?? "H1";
+
+/** How a table of answers must look, while there is none. */
+function HowTable() {
+	const table = t.table.example(exampleRow());
+	return (
+		<section class="mark-how" aria-label={t.table.title}>
+			<p>{t.none}</p>
+			<h3>{t.table.title}</h3>
+			<pre>{table.split("\n", 2).join("\n")}</pre>
+			<dl>
+				{t.table.columns.map(([name, means]) => (
+					<div key={name}>
+						<dt>{name}</dt>
+						<dd>{means}</dd>
+					</div>
+				))}
+			</dl>
+			<Button onClick={() => download(t.table.file, "text/csv;charset=utf-8", table)}>{t.table.save}</Button>
+		</section>
 	);
 }
 
@@ -134,7 +159,7 @@ function Problems(p: { of: Class }) {
 	if (problems.length === 0) return null;
 	if (hidden.value) return <p>{t.problemsHidden(problems.length)}</p>;
 	return (
-		<details class="mark-problems" open={p.of.answers.length === 0}>
+		<details class="mark-problems" open>
 			<summary>{t.problems(problems.length)}</summary>
 			<ul>
 				{problems.map((x) => (

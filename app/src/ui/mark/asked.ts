@@ -60,11 +60,12 @@ const wanted = (): Exercise => ({
 	script: scriptAt.value,
 	rows: source.value === "circuit" ? rowsOrdered() : [],
 	letter: "",
-	width: matchMedia("(max-width: 40rem)").matches ? narrowChart : 0,
+	width: matchMedia("(max-width: 40rem)").matches ? narrowChart : wideChart,
 });
 
-/** On a phone the rows' names stand over them. */
-const narrowChart = 9000;
+/** Widths at which figures and names come out large enough to read; on a phone the charts scroll as well. */
+const narrowChart = 12000;
+const wideChart = 15000;
 
 /** The lesson may say what is asked. */
 const rowsOrdered = () => lessonCircuit.value?.predict ?? [];

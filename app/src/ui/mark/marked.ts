@@ -6,7 +6,7 @@ import { text } from "../../doc";
 import { call } from "../../engine";
 import type { Marked, Press } from "../../protocol";
 import { w } from "../../words";
-import { answered, askAlso, choose, hidden, revealed } from "../predict/state";
+import { answered, choose, revealed } from "../predict/state";
 import { task } from "./task";
 
 export const marked = signal<Marked | null>(null);
@@ -63,17 +63,15 @@ export async function take(p: Press): Promise<number> {
 
 /** Sets a press up to be predicted. */
 export async function tryPress(p: Press) {
-	const rows = hidden.value;
 	const place = await take(p);
 	if (place < 0) return;
 	task.value = "draw";
-	await predictScript(place, [...rows, p.row]);
+	await predictScript(place, [p.row]);
 	say(w.mark.behind.added(p.name));
 }
 
-/** Asks for rows of a script, beside those that are usual: one that is shown could give another away. */
+/** Asks for rows of a script, and for these alone. */
 export async function predictScript(place: number, rows: string[]) {
-	await choose(place);
-	askAlso(rows);
+	await choose(place, rows);
 	window.scrollTo(0, 0);
 }

@@ -1,12 +1,29 @@
 // The learner's lines in words, how sure they are, and what came of it.
 
 import { useEffect, useRef, useState } from "preact/hooks";
+import { selected } from "../../desk";
+import type { Nanos } from "../../protocol";
 import { w } from "../../words";
 import { Button, Choice } from "../kit";
 import { Diagnosis, followsOnly, RowMarks } from "../mark/Diagnosis";
+import { keepInSight } from "../run/insight";
+import { askWhy } from "../run/why";
 import { inWords, readAnswer } from "./answer";
-import { flat, flipFrom } from "./line";
-import { atReveal, blank, end, explain, lineFor, revealed, rowsDrawn, setLine, sure, wordFor } from "./state";
+import { flipFrom } from "./line";
+import {
+	atReveal,
+	blank,
+	dropLine,
+	end,
+	explain,
+	lineFor,
+	lines,
+	revealed,
+	rowsDrawn,
+	setLine,
+	sure,
+	wordFor,
+} from "./state";
 import type { Sure } from "./store";
 
 const t = w.predict;
@@ -50,7 +67,8 @@ function SureOf(p: { label: string; rows: string[] }) {
 function Answer(p: { row: Row }) {
 	const { row } = p;
 	const line = lineFor(row.name);
-	const drawn = inWords(line, row.words, end.value);
+	// A row that nothing was drawn in says nothing, so that "never" can be said of it.
+	const drawn = lines.value[row.name] ? inWords(line, row.words, end.value) : "";
 	const [typed, setTyped] = useState(drawn);
 	const [problem, setProblem] = useState("");
 	useEffect(() => {
@@ -59,6 +77,7 @@ function Answer(p: { row: Row }) {
 	}, [drawn]);
 	const commit = () => {
 		if (!blank.value || typed === drawn) return;
+		if (typed.trim() === "") return dropLine(row.name);
 		const read = readAnswer(typed, row.words, end.value);
 		if ("problem" in read) setProblem(read.problem);
 		else {
@@ -77,6 +96,7 @@ function Answer(p: { row: Row }) {
 				aria-label={t.answer(row.name)}
 				aria-invalid={problem !== ""}
 				aria-describedby={problem ? `${id}-problem` : "predict-how-text"}
+				placeholder={t.undrawn}
 				autocomplete="off"
 				spellcheck={false}
 				onInput={(e) => setTyped(e.currentTarget.value)}
@@ -90,7 +110,7 @@ function Answer(p: { row: Row }) {
 			>
 				{t.starts(wordFor(row, line.start))}
 			</Button>
-			<Button class="quiet" label={t.clearLabel(row.name)} onClick={() => setLine(row.name, flat)}>
+			<Button class="quiet" label={t.clearLabel(row.name)} onClick={() => dropLine(row.name)}>
 				{t.clear}
 			</Button>
 			<p class="problem" id={`${id}-problem`} role="alert">
@@ -127,13 +147,13 @@ export function Results() {
 						<p>
 							<b class="verdict">{r.right ? t.right : followsOnly(r.row) ? w.mark.right.followOn : t.wrong}</b>
 							<b>{r.row}</b>
-							<small>{sureWords(sure.value[r.row] ?? "")}</small>
+							<small>{sureWords(sure.value[r.row] ?? "", t.sureNotSaid)}</small>
 						</p>
 						<p>{r.words}</p>
-						{!r.right && <RowMarks row={r.row} said={r.words} />}
-						{thought(sure.value[r.row] ?? "", r.right) && <p>{thought(sure.value[r.row] ?? "", r.right)}</p>}
+						{!r.right && lines.value[r.row] && <RowMarks row={r.row} said={r.words} at={r.at} />}
+						<Thought sure={sure.value[r.row] ?? ""} right={r.right} follows={followsOnly(r.row)} />
 						{r.at >= 0 && (
-							<Button label={t.whyLabel(r.row, r.at)} onClick={() => explain(r.row, r.at)}>
+							<Button label={t.whyLabel(r.row, r.at)} onClick={() => void showWhy(r.row, r.at)}>
 								{t.why}
 							</Button>
 						)}
@@ -145,11 +165,20 @@ export function Results() {
 	);
 }
 
-export const sureWords = (s: Sure) => (s ? t.sures[s] : t.notSaid);
+/** Goes to the run at the instant in question, and has the row's why answered there. */
+async function showWhy(row: string, at: Nanos) {
+	await explain(row, at);
+	await askWhy(row);
+	keepInSight(selected.value);
+}
 
-/** What sureness and result say together. */
-function thought(s: Sure, right: boolean): string {
-	if (right) return s === "guess" ? t.thought.guessRight : "";
-	if (s === "certain") return t.thought.certainWrong;
-	return s === "fairly" ? t.thought.fairlyWrong : "";
+export const sureWords = (s: Sure, unsaid = t.notSaid) => (s ? t.sures[s] : unsaid);
+
+/** What sureness and result say together; nothing of a row that only follows another. */
+function Thought(p: { sure: Sure; right: boolean; follows: boolean }) {
+	const { guessRight, certainWrong, fairlyWrong } = t.thought;
+	const right = { guess: guessRight, fairly: "", certain: "", "": "" };
+	const wrong = { guess: "", fairly: fairlyWrong, certain: certainWrong, "": "" };
+	const words = p.follows ? "" : (p.right ? right : wrong)[p.sure];
+	return words ? <p>{words}</p> : null;
 }

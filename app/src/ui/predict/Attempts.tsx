@@ -11,7 +11,7 @@ import { closed } from "../lesson/lock";
 import { sureWords } from "./Answers";
 import { fromDecimal } from "./line";
 import { show } from "./state";
-import { type Attempt, asFile, asTable, attempts, forget, kept, learner, readFile } from "./store";
+import { type Attempt, type AttemptRow, asFile, asTable, attempts, forget, kept, learner, readFile } from "./store";
 
 const t = w.predict.list;
 const mostBytes = 8 << 20;
@@ -114,6 +114,14 @@ function Table(p: { list: Attempt[] }) {
 	);
 }
 
+/** What came of a row. */
+function came(r: AttemptRow): string {
+	if (r.right) return w.predict.right;
+	const at = r.firstWrong === null ? undefined : fromDecimal(r.firstWrong);
+	if (r.follows) return at === undefined ? w.mark.right.followOn : t.followOn(at);
+	return at === undefined ? w.predict.wrong : t.firstWrong(at);
+}
+
 /** The lines of one attempt. */
 function Rows(p: { of: Attempt }) {
 	const { of } = p;
@@ -135,9 +143,7 @@ function Rows(p: { of: Attempt }) {
 					)}
 					<td>{r.row}</td>
 					<td>{sureWords(r.sure)}</td>
-					<td>
-						{r.right ? w.predict.right : r.firstWrong ? t.firstWrong(fromDecimal(r.firstWrong) ?? 0) : w.predict.wrong}
-					</td>
+					<td>{came(r)}</td>
 				</tr>
 			))}
 		</>

@@ -1,12 +1,26 @@
 // The rows to draw in: what fingers, mouse, pen and keys do, and the line.
 
+import { signal } from "@preact/signals";
 import { useRef } from "preact/hooks";
 import type { Chart, Nanos, Plan, PlanRow } from "../../protocol";
 import { w } from "../../words";
 import { Figure } from "./Figure";
 import { clearFrom, flipFrom, type Line, levelAt, paint, stretches } from "./line";
 import { atOf, xOf } from "./place";
-import { caretOf, end, focused, lineFor, lines, putCaret, setLine, showLine, undo, unit, wordFor } from "./state";
+import {
+	caretOf,
+	end,
+	focused,
+	lineFor,
+	lines,
+	putCaret,
+	restOf,
+	setLine,
+	showLine,
+	undo,
+	unit,
+	wordFor,
+} from "./state";
 
 const t = w.predict;
 
@@ -23,7 +37,23 @@ export function Draw(p: { chart: Chart }) {
 			{rows.map((r) => (
 				<Strip key={r.name} chart={p.chart} row={r} />
 			))}
+			<Readout rows={rows} />
 		</Figure>
+	);
+}
+
+/** What is being drawn at the moment. `low` says that the row lies where the readout usually stands. */
+const drawing = signal<{ row: string; on: boolean; from: Nanos; to: Nanos; low: boolean } | null>(null);
+
+/** The instants of a stroke, clear of the row and of the finger on it. */
+function Readout(p: { rows: PlanRow[] }) {
+	const d = drawing.value;
+	const row = p.rows.find((r) => r.name === d?.row);
+	if (!d || !row) return null;
+	return (
+		<p class={`predict-readout${d.low ? " low" : ""}`} aria-hidden="true">
+			{t.stroke(row.name, wordFor(row, d.on), d.from, d.to)}
+		</p>
 	);
 }
 
@@ -95,10 +125,16 @@ function strokeOn(s: Stroke, to: Nanos): boolean {
 	return ends || (begins && to < first);
 }
 
-function painted(s: Stroke, to: Nanos): Line {
-	const [a, b] = [square(Math.min(s.from, to)), square(Math.max(s.from, to))];
-	return paint(s.line, a[0], b[1], strokeOn(s, to), end.value);
-}
+/** The squares of a stroke, from the first's beginning to the last's end. */
+const reach = (s: Stroke, to: Nanos): [Nanos, Nanos] => [
+	square(Math.min(s.from, to))[0],
+	square(Math.max(s.from, to))[1],
+];
+
+const painted = (s: Stroke, to: Nanos): Line => paint(s.line, ...reach(s, to), strokeOn(s, to), end.value);
+
+/** How near the top of the window a row hides the readout, in pixels. */
+const highUp = 90;
 
 /** What a finger, a mouse or a pen does on a row. */
 function usePointer(plan: Plan, name: string) {
@@ -107,24 +143,31 @@ function usePointer(plan: Plan, name: string) {
 		const box = (e.currentTarget as HTMLElement).getBoundingClientRect();
 		return atOf(plan, plan.left + ((e.clientX - box.left) / box.width) * (plan.right - plan.left));
 	};
+	const draw = (e: PointerEvent, s: Stroke, to: Nanos) => {
+		const [first, last] = reach(s, to);
+		const low = (e.currentTarget as HTMLElement).getBoundingClientRect().top < highUp;
+		drawing.value = { row: name, on: strokeOn(s, to), from: first, to: last, low };
+		showLine(name, painted(s, to));
+	};
 	const down = (e: PointerEvent) => {
 		if (e.button !== 0 || stroke.current) return;
 		const from = at(e);
 		(e.currentTarget as HTMLElement).setPointerCapture(e.pointerId);
 		stroke.current = { pointer: e.pointerId, from, line: lineFor(name), before: lines.value, dragged: false };
-		showLine(name, painted(stroke.current, from));
+		draw(e, stroke.current, from);
 	};
 	const move = (e: PointerEvent) => {
 		const s = stroke.current;
 		if (s?.pointer !== e.pointerId) return;
 		const to = at(e);
 		s.dragged ||= square(to)[0] !== square(s.from)[0];
-		showLine(name, painted(s, to));
+		draw(e, s, to);
 	};
 	const up = (e: PointerEvent) => {
 		const s = stroke.current;
 		if (s?.pointer !== e.pointerId) return;
 		stroke.current = null;
+		drawing.value = null;
 		putCaret(name, Math.min(Math.round(at(e) / unit.value) * unit.value, end.value));
 		if (e.type === "pointerup") {
 			const to = at(e);
@@ -230,7 +273,7 @@ function keys(e: KeyboardEvent, name: string, plan: Plan) {
 	else if (e.key === "Home") putCaret(name, 0);
 	else if (e.key === "End") putCaret(name, end.value);
 	else if (e.key === " ") setLine(name, flipFrom(lineFor(name), Math.min(caret, end.value - 1), end.value));
-	else if (e.key === "Delete") setLine(name, clearFrom(lineFor(name), caret));
+	else if (e.key === "Delete") setLine(name, clearFrom(lineFor(name), caret, restOf(name)));
 	else return;
 	keepInSight(here, plan, caretOf(name));
 	e.preventDefault();

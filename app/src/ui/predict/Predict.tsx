@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import { sheet } from "../../desk";
+import { type Mode, mayWrite, mode, sheet } from "../../desk";
 import { docName, text } from "../../doc";
 import { lesson } from "../../lesson";
 import { w } from "../../words";
@@ -75,7 +75,7 @@ function Learners(p: { kind: Kind }) {
 			) : (
 				<div class="predict-desk">
 					<Circuit key={docName.value} />
-					<Place>{scripts.length === 0 ? <p>{t.noScripts}</p> : <Task />}</Place>
+					<Place>{scripts.length === 0 ? <NoScript /> : <Task />}</Place>
 				</div>
 			)}
 			<Attempts />
@@ -83,13 +83,44 @@ function Learners(p: { kind: Kind }) {
 	);
 }
 
+/** Nothing can be predicted yet: the ways to a script. */
+function NoScript() {
+	const way = (to: Mode, words: string) => (
+		<Button
+			onClick={() => {
+				mode.value = to;
+			}}
+		>
+			{words}
+		</Button>
+	);
+	return (
+		<>
+			<p>{t.noScripts}</p>
+			<div class="predict-tools">
+				{mayWrite.value && way("write", t.writeScript)}
+				{way("run", t.recordScript)}
+			</div>
+		</>
+	);
+}
+
+/** Smaller than this the rungs scroll within their box: nothing is gained by words that nobody can read. */
+const smallest = 0.55;
+/** Magnification at which a circuit that was asked to be larger is read with ease. */
+const large = 1.1;
+
 /** The circuit at rest: beside the chart, or on a phone above it, folded once it has been looked at. */
 function Circuit() {
+	const [larger, setLarger] = useState(false);
 	const [open] = useState(() => !matchMedia("(max-width: 40rem)").matches || !sketched(text.value));
 	return (
-		<details class="predict-circuit" open={open}>
+		<details class={`predict-circuit ${larger ? "larger" : ""}`} open={open}>
 			<summary>{t.circuit}</summary>
-			<Drawing parts="none" rest most={1.25} />
+			<Button class="quiet" pressed={larger} onClick={() => setLarger(!larger)}>
+				{t.larger}
+			</Button>
+			<Drawing parts="none" rest most={1.6} unfolded={larger ? large : smallest} />
 		</details>
 	);
 }

@@ -41,9 +41,9 @@ export function flipFrom(l: Line, at: Nanos, end: Nanos): Line {
 	return paint(l, at, next, !levelAt(l, at), end);
 }
 
-/** Takes away every change from an instant on. */
-export function clearFrom(l: Line, at: Nanos): Line {
-	if (at <= 0) return flat;
+/** Takes away every change from an instant on; at the first one the line is as it was before. */
+export function clearFrom(l: Line, at: Nanos, rest: Line): Line {
+	if (at <= 0) return rest;
 	return { start: l.start, edges: l.edges.filter((e) => e < at) };
 }
 

@@ -54,7 +54,21 @@ export const unit = computed(() => {
 });
 const allowed = computed(() => Math.round(((blank.value?.plan.square ?? 0) * tolerance.value) / 100));
 
-export const lineFor = (row: string): Line => lines.value[row] ?? flat;
+/** A row without edges, as the chart shows that it begins. */
+export function restOf(row: string): Line {
+	const shown = blank.value?.plan.rows.find((r) => r.name === row);
+	return shown?.start ? { start: true, edges: [] } : flat;
+}
+
+export const lineFor = (row: string): Line => lines.value[row] ?? restOf(row);
+
+/** Leaves a row as it was before anything was drawn in it. */
+export function dropLine(row: string) {
+	if (!lines.value[row]) return;
+	past.value = [...past.value, lines.value].slice(-200);
+	const { [row]: _, ...others } = lines.value;
+	lines.value = others;
+}
 
 /** The word of the row's level. */
 export const wordFor = (r: PlanRow, on: boolean) => r.words[on ? 1 : 0];
@@ -111,13 +125,13 @@ function outcome(r: PlanRow): boolean {
 let task: { text: string; script: string } | undefined;
 
 /** Puts back what was drawn for this text and script before; true if its answer stood there. */
-function recall(): boolean {
+function recall(keepRows: boolean): boolean {
 	task = { text: doc.text.value, script: sheet.value?.scripts[script.value]?.name ?? "" };
 	const s = sketchOf(task.text, task.script);
 	if (!s) return false;
 	const names = asked.value.map((r) => r.name);
 	const rows = s.hidden.filter((n) => names.includes(n));
-	if (!fixed.value && rows.length > 0) hidden.value = rows;
+	if (!fixed.value && !keepRows && rows.length > 0) hidden.value = rows;
 	lines.value = s.lines;
 	sure.value = s.sure;
 	tolerance.value = s.tolerance;
@@ -138,11 +152,12 @@ effect(() => {
 	if (task) keepSketch(task.text, task.script, s);
 });
 
-/** Begins with a script of the circuit, where it was left. */
-export async function choose(place: number) {
+/** Begins with a script of the circuit, where it was left; with `only` these rows alone are asked. */
+export async function choose(place: number, only?: string[]) {
 	task = undefined;
 	forget();
 	script.value = place;
+	alone = only !== undefined;
 	blank.value = null;
 	asked.value = [];
 	square = 0;
@@ -157,8 +172,8 @@ export async function choose(place: number) {
 		const usual = (marked.length > 0 ? marked : rows.filter(outcome)).map((x) => x.name);
 		const answered = batch(() => {
 			asked.value = rows;
-			hidden.value = wanted.length > 0 ? wanted : usual.length > 0 ? usual : names;
-			return recall();
+			hidden.value = only ?? (wanted.length > 0 ? wanted : usual.length > 0 ? usual : names);
+			return recall(only !== undefined);
 		});
 		// Where nothing can be asked, nothing is given away either.
 		if (rows.length === 0) circuitRevealed();
@@ -169,9 +184,13 @@ export async function choose(place: number) {
 	}
 }
 
+/** Only some rows are asked, and what is usually asked beside them isn't shown: it could tell them. */
+let alone = false;
+
 /** Rows of the chart; a timer's elapsed time would tell when its contact moves. */
 function rowsShown(withTimes: boolean): string[] {
-	const usual = sheet.value?.rows ?? [];
+	const silent = new Set(alone && !withTimes ? asked.value.filter((r) => r.blank).map((r) => r.name) : []);
+	const usual = (sheet.value?.rows ?? []).filter((n) => hidden.value.includes(n) || !silent.has(n));
 	const missing = hidden.value.filter((n) => !usual.includes(n));
 	return [...usual.filter((n) => withTimes || !n.endsWith(".elapsed")), ...missing];
 }
@@ -227,16 +246,9 @@ export async function draw() {
 }
 
 export function hide(row: string, yes: boolean) {
+	alone = false;
 	const order = asked.value.map((r) => r.name);
 	hidden.value = order.filter((n) => (n === row ? yes : hidden.value.includes(n)));
-	draw();
-}
-
-/** Asks for these rows too, where the lesson doesn't say which. */
-export function askAlso(rows: string[]) {
-	if (fixed.value) return;
-	const order = asked.value.map((r) => r.name);
-	hidden.value = order.filter((n) => hidden.value.includes(n) || rows.includes(n));
 	draw();
 }
 
@@ -257,7 +269,10 @@ export function redraw() {
 }
 
 const given = (): Given[] =>
-	hidden.value.map((row) => ({ row, start: lineFor(row).start, edges: lineFor(row).edges, wrong: -1 }));
+	hidden.value.map((row) => {
+		const { start, edges } = lineFor(row);
+		return { row, start, edges, wrong: -1, undrawn: !lines.value[row] };
+	});
 
 let revealing = 0;
 
@@ -297,6 +312,7 @@ export function atReveal(): boolean {
 export async function reveal() {
 	fresh = true;
 	const mine = lines.value;
+	const rest = Object.fromEntries(hidden.value.map((row) => [row, restOf(row)]));
 	const within = allowed.value;
 	const r = await ask(within);
 	if (!r) return;
@@ -306,14 +322,15 @@ export async function reveal() {
 		script: sheet.value?.scripts[script.value]?.name ?? "",
 		tolerance: decimal(within),
 		rows: r.rows.map((x) => {
-			const line = mine[x.row] ?? flat;
+			const line = mine[x.row] ?? rest[x.row] ?? flat;
 			return {
 				row: x.row,
 				start: line.start,
 				edges: edgesOf(line),
-				sure: sure.value[x.row] ?? "",
+				sure: (mine[x.row] && sure.value[x.row]) || "",
 				right: x.right,
 				firstWrong: !x.right && x.at >= 0 ? decimal(x.at) : null,
+				...(mine[x.row] ? {} : { undrawn: true }),
 			};
 		}),
 		at: new Date().toISOString(),
@@ -338,7 +355,7 @@ export async function show(a: Attempt): Promise<boolean> {
 	if (!a.rows.every((r) => names.includes(r.row))) return false;
 	batch(() => {
 		hidden.value = a.rows.map((r) => r.row);
-		lines.value = Object.fromEntries(a.rows.map((r) => [r.row, lineOf(r)]));
+		lines.value = Object.fromEntries(a.rows.filter((r) => !r.undrawn).map((r) => [r.row, lineOf(r)]));
 		sure.value = Object.fromEntries(a.rows.map((r) => [r.row, r.sure]));
 		past.value = [];
 	});

@@ -15,6 +15,10 @@ export interface AttemptRow {
 	right: boolean;
 	/** Seconds of the first difference, null for none. */
 	firstWrong: string | null;
+	/** The row was left as it was: there is no line to be marked. */
+	undrawn?: boolean;
+	/** It is wrong only where it follows another row; not kept in a file. */
+	follows?: boolean;
 }
 
 export interface Attempt {
@@ -70,6 +74,18 @@ export function forget() {
 	keep();
 }
 
+/** Notes which rows of an answer only follow others, wherever that answer was given. */
+export function noteFollows(of: Asked, rows: string[]) {
+	const drawn = (list: Asked["rows"]) => JSON.stringify(list.map((r) => [r.row, r.start, r.edges]));
+	const same = (a: Attempt) =>
+		a.text === of.text && a.script === of.script && a.tolerance === of.tolerance && drawn(a.rows) === drawn(of.rows);
+	const noted = (r: AttemptRow) => ({ ...r, follows: rows.includes(r.row) });
+	attempts.value = attempts.value.map((a) => (same(a) ? { ...a, rows: a.rows.map(noted) } : a));
+	keep();
+}
+
+type Asked = Pick<Attempt, "text" | "script" | "tolerance"> & { rows: Pick<AttemptRow, "row" | "start" | "edges">[] };
+
 export const lineOf = (r: AttemptRow): Line => ({ start: r.start, edges: r.edges.map((e) => fromDecimal(e) ?? 0) });
 export const edgesOf = (l: Line) => l.edges.map(decimal);
 
@@ -81,7 +97,7 @@ export function asFile(): string {
 		script: a.script,
 		learner: a.learner ?? learner.value.trim(),
 		tolerance: a.tolerance,
-		rows: a.rows,
+		rows: a.rows.map(({ follows, ...r }) => r),
 		at: a.at,
 	}));
 	const last = list.pop();
@@ -122,7 +138,9 @@ function readRow(v: unknown): AttemptRow | undefined {
 	if (r.edges.length > 10_000 || !r.edges.every((e) => isText(e, 20) && fromDecimal(e) !== undefined)) return undefined;
 	const sure = r.sure === "guess" || r.sure === "fairly" || r.sure === "certain" ? r.sure : "";
 	const firstWrong = isText(r.firstWrong, 20) ? r.firstWrong : null;
-	return { row: r.row, start: r.start, edges: r.edges, sure, right: r.right === true, firstWrong };
+	const row: AttemptRow = { row: r.row, start: r.start, edges: r.edges, sure, right: r.right === true, firstWrong };
+	if (r.undrawn === true) row.undrawn = true;
+	return r.follows === true ? { ...row, follows: true } : row;
 }
 
 function readAttempt(v: unknown): Attempt | undefined {

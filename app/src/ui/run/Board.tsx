@@ -63,7 +63,10 @@ export function Board(p: { most?: number; fit?: Fit | undefined; class?: string;
 		// A press by key has no pointer that could have stayed.
 		if (longPressed && (e as MouseEvent).detail > 0) return;
 		if (asking.value) return askWhy(x.signal);
-		if (!handOf(x) && cards) card.value = card.value === x.id ? "" : x.id;
+		if (handOf(x)) return;
+		// Where no card has room, the touch asks at once.
+		if (!cards) return askWhy(x.signal);
+		card.value = card.value === x.id ? "" : x.id;
 	};
 	return (
 		<div class={`board${why ? " asking" : ""}`}>

@@ -39,6 +39,24 @@ const whole = (d: Drawing): Page => ({
 	scale: 0,
 });
 
+/** A little paper is left beside the ink. */
+const margin = 400;
+
+/** The whole drawing without the blank paper at its right: a short ladder stands on a page of the usual width. */
+export function trimmed(d: Drawing): Page {
+	const page = whole(d);
+	const texts = d.groups.map(parsed).flatMap((n) => [...n.querySelectorAll("text")]);
+	const right = Math.max(...d.parts.map(({ box, whole: b = box }) => b.x + b.w), ...texts.map(rightOf)) + margin;
+	return right > margin ? { ...page, width: Math.min(page.width, right) } : page;
+}
+
+/** How far to the right a text reaches. */
+function rightOf(text: SVGTextElement): Unit {
+	const length = Number(text.getAttribute("textLength"));
+	const share = { middle: 0.5, end: 0 }[text.getAttribute("text-anchor") ?? ""] ?? 1;
+	return Number(text.getAttribute("x")) + length * share;
+}
+
 const pages = new WeakMap<Drawing, Page>();
 /** Changes when a drawing comes to stand on another page: all that lies over it moves. */
 export const paged = signal("");

@@ -204,6 +204,12 @@ export function handProps(device: number) {
 			(e.currentTarget as HTMLElement).setPointerCapture?.(e.pointerId);
 			press(device, pointer(e), e.shiftKey || e.ctrlKey);
 		},
+		// A press by mouse or finger takes no focus: Space goes on to mean play or pause.
+		onMouseDown(e: MouseEvent) {
+			if (e.button !== 0) return;
+			e.preventDefault();
+			if (document.activeElement !== document.body) (document.activeElement as HTMLElement | null)?.blur();
+		},
 		onPointerUp: up,
 		onPointerCancel: up,
 		onLostPointerCapture: up,

@@ -36,7 +36,8 @@ export function handKey(e: KeyboardEvent): boolean {
 export const toggle = () => (playing.value ? pause() : play());
 export const toStart = () => goTo(frame.value?.from ?? 0);
 
-function ask() {
+/** The next touch asks why, or no longer does. */
+export function ask() {
 	asking.value = !asking.value;
 }
 
