@@ -192,16 +192,24 @@ type DeskWhy struct {
 	Story  []string `json:"story"`
 }
 
+// supplyName asks for the supply where a signal is asked for.
+const supplyName = "supply"
+
 // Why explains a signal at an instant on record, also what did not happen.
 func (d *Desk) Why(of string, at time.Duration) (out DeskWhy, err error) {
 	defer guard(d.source, &err)
 	c, t := d.file.Circuit, d.session.Trace()
+	if at < d.session.From() || at > d.session.Known() {
+		return out, badInput("%s is not on record", circuit.FormatTime(at))
+	}
+	if of == supplyName {
+		on, answer := why.Supply(t, at)
+		return DeskWhy{Title: "Supply at " + circuit.FormatTime(at), Value: map[bool]string{true: "on", false: "off"}[on],
+			Answer: []string{answer}, Story: []string{}}, nil
+	}
 	s, ok := c.FindSignal(of)
 	if !ok {
 		return out, badInput("%q is no signal of this circuit; %s", of, choice(of, signalNames(c), "signals"))
-	}
-	if at < d.session.From() || at > d.session.Known() {
-		return out, badInput("%s is not on record", circuit.FormatTime(at))
 	}
 	x := why.Explain(t, s, at)
 	out.Value, out.Answer, out.Story = trace.ValueWord(s, x.On), x.Answer, x.Story

@@ -38,9 +38,10 @@ func Why(r WhyRequest) (out WhyResponse, err error) {
 	if err != nil {
 		return out, err
 	}
+	supply := strings.TrimSpace(r.Of) == supplyName
 	s, ok := c.FindSignal(r.Of)
-	if !ok {
-		return out, badInput("%q is no signal of this circuit; %s", r.Of, choice(r.Of, signalNames(c), "signals"))
+	if !ok && !supply {
+		return out, badInput("%q is no signal of this circuit; %s", r.Of, choice(r.Of, append(signalNames(c), supplyName), "signals"))
 	}
 	at, err := notation.ParseTime(r.At)
 	if err != nil {
@@ -50,8 +51,14 @@ func Why(r WhyRequest) (out WhyResponse, err error) {
 	if at > t.End {
 		return out, badInput("the run ends at %s, before %s", circuit.FormatTime(t.End), circuit.FormatTime(at))
 	}
+	if out.Script = list[0].Name; supply {
+		on, answer := why.Supply(t, at)
+		out.Value, out.Answer = map[bool]string{true: "on", false: "off"}[on], []string{answer}
+		out.layOut(r.Width)
+		return out, nil
+	}
 	x := why.Explain(t, s, at)
-	out.Script, out.Answer, out.Story = list[0].Name, x.Answer, x.Story
+	out.Answer, out.Story = x.Answer, x.Story
 	out.Value = trace.ValueWord(s, x.On)
 	out.layOut(r.Width)
 	return out, nil

@@ -3,7 +3,9 @@ package why_test
 import (
 	"strings"
 	"testing"
+	"time"
 
+	"tarry/engine"
 	"tarry/notation"
 	"tarry/why"
 )
@@ -165,5 +167,25 @@ func TestExplainTellsTheStory(t *testing.T) {
 5 s: That completes KT1.notc – M1: M1 (Packing belt) picks up.`
 	if got != want {
 		t.Errorf("the story is\n%s", got)
+	}
+}
+
+// TestSupply: nothing but a hand or the line moves the supply.
+func TestSupply(t *testing.T) {
+	file, _ := notation.Read("t", []byte("S1 switch\nH1 lamp\n1: S1.no -> H1\nscript \"a\"\n2 s supply off\n4 s supply on\nend 9 s\n"))
+	tr := engine.Run(file.Circuit, &file.Circuit.Scripts[0], engine.Options{})
+	for _, x := range []struct {
+		at   time.Duration
+		on   bool
+		says string
+	}{
+		{time.Second, true, "has been on since the run began"},
+		{2 * time.Second, false, "switched off, at 2 s"},
+		{3 * time.Second, false, "switched off, at 2 s"},
+		{5 * time.Second, true, "came back at 4 s"},
+	} {
+		if on, answer := why.Supply(tr, x.at); on != x.on || !strings.Contains(answer, x.says) {
+			t.Errorf("at %v: %v, %s", x.at, on, answer)
+		}
 	}
 }

@@ -160,3 +160,34 @@ desk("the chart's cursor and the list of steps lead to any instant", {}, async (
 	await page.waitForFunction(() => tarryDesk.frame.value.now < 1e9);
 	assert.ok(await step(page));
 });
+
+desk("in the strip of hands why? explains and moves nothing", {}, async ({ page }) => {
+	await open(page);
+	await page.keyboard.press("w");
+	await hand(page, "S1").click();
+	const answer = page.locator(".answer");
+	await answer.getByRole("heading").getByText("S1").waitFor();
+	assert.match(await answer.textContent(), /not been pressed/);
+	await page.keyboard.press("w");
+	await page.locator(".hand-button.supply").click();
+	await answer.getByRole("heading").getByText("Supply").waitFor();
+	assert.deepEqual(await page.evaluate(() => [tarryDesk.sessionLog().length, tarryDesk.frame.value.now]), [0, 0]);
+	// The next touch is a hand's again.
+	await page.locator(".hand-button.supply").click();
+	await page.waitForFunction(() => !tarryDesk.frame.value.supply);
+});
+
+desk(
+	"a setting that is changed while it runs stands on the drawing, and goes with its instant",
+	{},
+	async ({ page }) => {
+		await open(page);
+		const written = () => page.locator(".board svg").first().textContent();
+		await page.evaluate(() => tarryDesk.goTo(2e9));
+		await page.evaluate(() => tarryDesk.act({ verb: "set", device: 2, presets: [9e9, 0] }));
+		await page.waitForFunction(() => document.querySelector(".board").textContent.includes("on-delay 9 s"));
+		await page.evaluate(() => tarryDesk.goTo(1e9));
+		await page.waitForFunction(() => !document.querySelector(".board").textContent.includes("on-delay 9 s"));
+		assert.match(await written(), /on-delay 5 s/);
+	},
+);

@@ -84,24 +84,22 @@ function Labels(p: { chart: Chart }) {
 	const pct = (x: number, of: number) => `${(x / of) * 100}%`;
 	return (
 		<>
-			{plan.rows
-				.filter((r) => signalOfRow(r.name))
-				.map((r) => (
-					<button
-						type="button"
-						key={r.name}
-						class="row-why"
-						aria-label={w.run.chart.why(r.name)}
-						title={w.run.chart.why(r.name)}
-						style={{
-							left: 0,
-							top: pct(narrow ? r.top - 230 : r.top, height),
-							width: pct(narrow ? width * 0.6 : plan.left - 200, width),
-							height: pct(narrow ? 620 : r.bottom - r.top, height),
-						}}
-						onClick={() => askWhy(signalOfRow(r.name))}
-					/>
-				))}
+			{plan.rows.map((r) => (
+				<button
+					type="button"
+					key={r.name}
+					class="row-why"
+					aria-label={w.run.chart.why(r.name)}
+					title={w.run.chart.why(r.name)}
+					style={{
+						left: 0,
+						top: pct(narrow ? r.top - 230 : r.top, height),
+						width: pct(narrow ? width * 0.6 : plan.left - 200, width),
+						height: pct(narrow ? 620 : r.bottom - r.top, height),
+					}}
+					onClick={() => askWhy(signalOfRow(r.name))}
+				/>
+			))}
 		</>
 	);
 }

@@ -18,6 +18,7 @@ import {
 } from "../../desk";
 import type { Action, Frame } from "../../protocol";
 import { w } from "../../words";
+import { asking, askWhy } from "./why";
 
 /** Stands for the supply where a device's place is asked for. */
 export const supplyHand = -1;
@@ -41,10 +42,15 @@ function handOf(device: number): number {
 	return underWay.get(device) ?? frame.value?.hands[device] ?? 0;
 }
 
-/** A hand begins to operate a device; `stay` keeps a button pressed. */
+/** What is asked of a hand: its contact, or the supply. */
+const signalOfHand = (device: number) =>
+	device === supplyHand ? "supply" : (sheet.value?.devices[device]?.contacts[0] ?? "");
+
+/** A hand begins to operate a device; `stay` keeps a button pressed. While a reason is asked for, it points. */
 export function press(device: number, source: string, stay = false) {
 	const f = frame.value;
 	if (!f) return;
+	if (asking.value && !source.startsWith("key Digit")) return void askWhy(signalOfHand(device));
 	if (device === supplyHand) {
 		beginTime(stay);
 		return actOn({ verb: f.supply ? "supply off" : "supply on", device });

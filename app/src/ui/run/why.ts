@@ -11,11 +11,8 @@ export type Answer = Reply<"why"> & { of: string; at: Nanos };
 export const asking = signal(false);
 export const answer = signal<Answer | null>(null);
 
-/** The signal that a chart's row is about; empty if it can't be asked about. */
-export function signalOfRow(row: string): string {
-	if (row === "supply") return "";
-	return row.replace(/\.elapsed$/, "");
-}
+/** What a chart's row is about. */
+export const signalOfRow = (row: string): string => row.replace(/\.elapsed$/, "");
 
 export async function askWhy(of: string) {
 	asking.value = false;
