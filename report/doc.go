@@ -1,6 +1,6 @@
 // Package report puts words, tables and charts on paper: what a class answered,
-// how answers were marked, exercises with their keys. Whoever calls it has worked
-// everything out; it takes plain structs and returns finished pages.
+// how answers were marked, what to see after a package was taken in. Whoever calls
+// it has worked everything out; it takes plain structs and returns finished pages.
 //
 //	d := report.New("Answers", report.A4)
 //	d.Sheet("Class report", "Start with a dab")
