@@ -37,6 +37,8 @@ export async function tryLayouts() {
 	if (!s || !ready.value || (triedFor?.sheet === s && triedFor.key === key)) return;
 	triedFor = { sheet: s, key };
 	layouts.value = [];
+	// What stands there is painted first: the frame after this one comes when it is.
+	for (let n = 0; n < 2; n++) await new Promise(requestAnimationFrame);
 	const list: Tried[] = [];
 	try {
 		for (const width of widths) {
