@@ -451,8 +451,11 @@ func toldWords(told *exercise.Told, readings int) string {
 	}
 	text += fmt.Sprintf(" %s of %s apart, each by at least %s.", counted(len(told.Apart), "pair"),
 		counted(readings+1, "answer"), circuit.FormatTime(told.Least))
+	if n := len(told.Own); n > 0 {
+		text += fmt.Sprintf(" The scripts of this file tell %s more apart.", counted(n, "pair"))
+	}
 	if n := len(told.Never); n > 0 {
-		text += fmt.Sprintf(" No presses that were tried tell the other %d apart.", n)
+		text += fmt.Sprintf(" Nothing that was tried tells %s apart.", counted(n, "pair"))
 		var same []string
 		for _, p := range told.Never {
 			if p.A == misread.Right {
@@ -460,7 +463,7 @@ func toldWords(told *exercise.Told, readings int) string {
 			}
 		}
 		if len(same) > 0 {
-			text += " None of them shows " + ideaNames(same, "or") + " on these rows: try finer times, or ask for another contact."
+			text += " None of them shows " + ideaNames(same, "or") + " on these rows: another row may, or other times."
 		}
 	}
 	return text

@@ -321,7 +321,8 @@ func (k *marking) markOne(it *markItem, i int) {
 	for _, p := range append(problems, m.Problems...) {
 		k.problem("%s: %s, %q: %s", at(from, p.Line), a.Learner, it.name, p.Reason)
 	}
-	if len(whole.Lines) > 0 && !m.Drawn() {
+	left := slices.ContainsFunc(whole.Lines, func(l answer.Line) bool { return l.Undrawn }) // asked, and nothing drawn
+	if len(whole.Lines) > 0 && !m.Drawn() && !left {
 		k.problem("%s: %s, %q: nothing of this answer could be marked, so it does not count.", at(from, whole.Number()), a.Learner, it.name)
 		return
 	}
@@ -337,7 +338,7 @@ func (k *marking) onOwnRows(it *markItem, a *answer.Answer, drawn bool) *markIte
 	}
 	var signals []circuit.Signal
 	for _, l := range a.Lines {
-		if s, known := answer.FindSignal(it.circuit, l.Signal); known && !slices.Contains(signals, s) {
+		if s, known := answer.FindSignal(it.circuit, l.Signal); known && !l.Undrawn && !slices.Contains(signals, s) {
 			signals = append(signals, s)
 		}
 	}

@@ -177,7 +177,7 @@ func (k *marking) chartOf(i int) *page.Page {
 // lineFor finds the line that was marked for a signal, the first one of it.
 func lineFor(a *answer.Answer, it *markItem, s *answer.SignalMark) *answer.Line {
 	for i := range a.Lines {
-		if signal, known := answer.FindSignal(it.circuit, a.Lines[i].Signal); known && signal == s.Signal {
+		if signal, known := answer.FindSignal(it.circuit, a.Lines[i].Signal); known && signal == s.Signal && !a.Lines[i].Undrawn {
 			return &a.Lines[i]
 		}
 	}

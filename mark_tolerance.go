@@ -54,8 +54,9 @@ func squareWords(n int) string {
 	return strconv.Itoa(n/aSquare) + part + " squares"
 }
 
-// toleranceFor is the one that was asked for, or the usual one: less where a
-// preset is so short that the usual one would swallow it. Squares are those that an
+// toleranceFor is the one that was asked for, or the one that an answer was revealed
+// with, or the usual one: less where a preset is so short that the usual one would
+// swallow it. Squares are those that an
 // answer was drawn in, or else the chart's.
 func (k *marking) toleranceFor(it *markItem, a *answer.Answer) answer.Tolerance {
 	t := k.tolerance
@@ -66,6 +67,8 @@ func (k *marking) toleranceFor(it *markItem, a *answer.Answer) answer.Tolerance 
 			width = a.Square
 		}
 		t.Time = width * time.Duration(k.squares) / aSquare
+	case k.usual && a != nil && a.Tolerance > 0:
+		t.Time = a.Tolerance
 	case k.usual:
 		for i := range it.circuit.Devices {
 			for _, p := range it.circuit.Devices[i].Presets {

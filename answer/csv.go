@@ -110,6 +110,10 @@ func (t *table) row() bool {
 	if word, rest := cutWord(said); word == signal {
 		said = rest
 	}
+	if said == "" && signal != "" { // asked, and nothing drawn
+		t.k.add(number, cell(learnerColumn), cell(itemColumn), Line{Signal: signal, Undrawn: true}, strings.EqualFold(cell(againColumn), "yes"))
+		return true
+	}
 	l, fault := readLine(signal+" "+said, 0)
 	if fault != nil {
 		t.k.problem(number, 0, "%s", fault.reason)

@@ -159,6 +159,7 @@ func (it *Item) linesOf(a Answer, m *Marked) []*Line {
 			place = slices.Index(it.Signals, signal)
 		}
 		switch {
+		case l.Undrawn:
 		case !known:
 			m.NotAsked = append(m.NotAsked, quote(l.Signal))
 			m.problem(l, "%s is no signal of this circuit. It was not marked.", quote(l.Signal))
@@ -178,23 +179,24 @@ func (m *Marked) problem(l *Line, format string, values ...any) {
 	m.Problems = append(m.Problems, Problem{Line: l.Number, Reason: fmt.Sprintf(format, values...)})
 }
 
-// Beyond leaves out of an answer the lines that change over behind the end of the
-// run, where there is nothing to draw on, and says so of each.
+// Beyond takes the edges of an answer that lie behind the end of the run, where
+// there is nothing to draw on, for its end, and says so of each line.
 func (it *Item) Beyond(a Answer, t Tolerance) (Answer, []Problem) {
 	c := it.comparisonFor(a, t)
-	var left []Problem
-	var lines []Line
-	for _, l := range a.Lines {
+	var found []Problem
+	a.Lines = slices.Clone(a.Lines)
+	for n := range a.Lines {
+		l := &a.Lines[n]
 		i := slices.IndexFunc(l.At, func(at time.Duration) bool { return at > c.end && !c.near(c.end, at) })
 		if i < 0 {
-			lines = append(lines, l)
 			continue
 		}
-		left = append(left, Problem{Line: l.Number, Reason: fmt.Sprintf("%s lies behind the end of the run at %s, and the line for %s was not marked. Write end for what lasts to the end.",
+		found = append(found, Problem{Line: l.Number, Reason: fmt.Sprintf("%s lies behind the end of the run at %s, and was taken for the end in the line for %s. Write end for what lasts to the end.",
 			circuit.FormatTime(l.At[i]), circuit.FormatTime(c.end), quote(l.Signal))})
+		// What lies behind the end altogether is no line.
+		l.At, l.Undrawn = l.At[:i:i], i == 0
 	}
-	a.Lines = lines
-	return a, left
+	return a, found
 }
 
 // shift puts back the first edge of the right line, which may stand before the

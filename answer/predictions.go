@@ -21,6 +21,7 @@ const (
 // earlier ones in a list.
 type attempt struct {
 	Circuit, Text, Script, Learner string
+	Tolerance                      string // seconds as a decimal
 	Rows                           []json.RawMessage
 }
 
@@ -93,7 +94,7 @@ func (k *collector) attempt(number int, text []byte) {
 			continue
 		}
 		if row.Undrawn {
-			k.keep(a.Learner, item)
+			k.add(0, a.Learner, item, Line{Signal: row.Row, Undrawn: true}, false)
 			continue
 		}
 		l, reason := row.line()
@@ -104,6 +105,9 @@ func (k *collector) attempt(number int, text []byte) {
 		k.add(0, a.Learner, item, l, false)
 	}
 	if kept := k.at[[2]string{a.Learner, item}]; kept != nil {
+		if t, err := notation.ParseTime(a.Tolerance + " s"); err == nil && strings.Trim(a.Tolerance, "0123456789.") == "" {
+			kept.Tolerance = t
+		}
 		kept.Circuit, kept.Script, kept.Text = a.Circuit, a.Script, a.Text
 	}
 }

@@ -29,6 +29,8 @@ type Answer struct {
 	// Square is the width of the squares that it was drawn in, the widest of several;
 	// 0 for none.
 	Square time.Duration
+	// Tolerance is how far an edge might lie off where it was revealed; 0 for unsaid.
+	Tolerance time.Duration
 }
 
 // Line is what a learner says of a signal: what it starts with, and the times at
@@ -39,6 +41,8 @@ type Line struct {
 	At     []time.Duration
 	Sure   Sure
 	Number int // of its line in the file, from 1; 0 for none
+	// Undrawn says that the signal was asked for and left as it was: there is no line.
+	Undrawn bool
 
 	square time.Duration // of a grid, else 0
 }

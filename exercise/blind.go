@@ -49,7 +49,11 @@ func ShowsNoError(c *circuit.Circuit, s *circuit.Script, signals []circuit.Signa
 		if err != nil {
 			return NoError{}, err
 		}
-		caught := p.End < end
+		if p.Trace.Ending != trace.Finished || p.End < end {
+			n.Left = append(n.Left, Left{id, "its run breaks off in this script, so it gives no answer"})
+			continue
+		}
+		caught := false
 		for i, l := range linesOf(p, signals) {
 			caught = caught || differ(want[i], l, end) >= opt.Margin
 		}
@@ -107,6 +111,16 @@ func named(ids []string) string {
 	return list(words, "or")
 }
 
+// scriptOrWords names a script of the circuit's own, and tells another one.
+func scriptOrWords(c *circuit.Circuit, s *circuit.Script) string {
+	for i := range c.Scripts {
+		if s == &c.Scripts[i] {
+			return "the script “" + s.Name + "”"
+		}
+	}
+	return ScriptWords(c, s)
+}
+
 // wayOut says which presses would show more.
 func (n *NoError) wayOut(c *circuit.Circuit) string {
 	if len(n.Better.Items) == 0 {
@@ -120,7 +134,7 @@ func (n *NoError) wayOut(c *circuit.Circuit) string {
 		if i > 0 {
 			out += "; and "
 		}
-		out += item.Name + " with " + ScriptWords(c, item.Script)
+		out += item.Name + " with " + scriptOrWords(c, item.Script)
 	}
 	if len(n.Better.Never) > 0 {
 		var never []string

@@ -171,6 +171,22 @@ func (g *grid) script(done []press) *circuit.Script {
 	return s
 }
 
+// shortestPreset returns the shortest time that is set in a circuit, 5 s if none is.
+func shortestPreset(c *circuit.Circuit) time.Duration {
+	shortest := time.Duration(0)
+	for i := range c.Devices {
+		for _, p := range c.Devices[i].Presets {
+			if p > 0 && (shortest == 0 || p < shortest) {
+				shortest = p
+			}
+		}
+	}
+	if shortest == 0 {
+		return 5 * time.Second
+	}
+	return shortest
+}
+
 // longestPreset returns the longest time that is set in a circuit, 5 s if none is.
 func longestPreset(c *circuit.Circuit) time.Duration {
 	longest := time.Duration(0)

@@ -22,7 +22,8 @@ import (
 // few seconds.
 type TellOptions struct {
 	// Margin is the shortest stretch by which two answers must differ to be told
-	// apart; 0 is two fifths of the longest preset, 2 s of 5 s.
+	// apart; 0 is two fifths of the shortest preset, 2 s of 5 s, but half a second at
+	// least where a longer one allows it.
 	Margin time.Duration
 	// Step is the grid: presses begin, last and follow each other by whole steps.
 	// 0 is half the longest preset.
@@ -57,7 +58,7 @@ func (o TellOptions) filled(c *circuit.Circuit) TellOptions {
 	set(&o.Budget, 10_000_000)
 	o.Presses, o.Longest, o.Starts = min(o.Presses, 8), min(o.Longest, 100), min(o.Starts, 100)
 	if o.Margin <= 0 {
-		o.Margin = max(t*2/5, 1)
+		o.Margin = max(shortestPreset(c)*2/5, min(time.Second/2, t*2/5), 1)
 	}
 	if o.Step <= 0 {
 		o.Step = max(t/2, 1)
@@ -161,6 +162,7 @@ func Tell(c *circuit.Circuit, signals []circuit.Signal, ids []string, opt TellOp
 	if opt.Own {
 		b.own(true)
 	}
+	own := len(b.scripts)
 	told.Whole = true
 	for i := range grids {
 		if i == 0 || b.left() {
@@ -168,7 +170,7 @@ func Tell(c *circuit.Circuit, signals []circuit.Signal, ids []string, opt TellOp
 			told.Whole = told.Whole && whole
 		}
 	}
-	told.Scripts = len(b.scripts)
+	told.Scripts = len(b.scripts) - own
 	if !opt.Own {
 		b.own(false)
 	}

@@ -2,7 +2,9 @@
 // revealing says of them. Until then the page knows no answer.
 
 import assert from "node:assert/strict";
-import { area, button, desk, downloaded, drop, libraryText, phone, w } from "./lib.mjs";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { area, button, desk, downloaded, drop, libraryFile, libraryText, phone, room, tarry, w } from "./lib.mjs";
 
 const p = w.predict;
 // Circuit 1, its first script: the lamp is on from 7 s to 12 s of 16 s.
@@ -213,6 +215,21 @@ desk("predictions are saved as a file and as a table, and read back", {}, async 
 	assert.equal(row.firstWrong, "7");
 	const csv = await downloaded(page, () => button(page, p.list.saveCsv).click());
 	assert.match(csv.text, /"'=1\+1, ""Mo"""/);
+	// KT1.notc was left as it was: the command's marks of both files are the desk's.
+	await page.locator(".mark-behind").waitFor();
+	const [points, of] = /(\d+) of (\d+) points/
+		.exec(await page.locator(".mark-behind small").first().textContent())
+		.slice(1);
+	assert.ok(Number(of) > 2, of);
+	for (const [name, saved] of [
+		["mo.json", json],
+		["mo.csv", csv],
+	]) {
+		writeFileSync(join(room, name), saved.text);
+		const marks = tarry("mark", libraryFile(1), "--answers", name, "--tolerance", `${made.tolerance}s`);
+		assert.match(marks, new RegExp(`· ${points} of ${of}\n`), marks);
+		assert.match(marks, /KT1\.notc has no line yet/);
+	}
 	const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, p.list.open).click()]);
 	await chooser.setFiles({ name: "mo.json", mimeType: "application/json", buffer: Buffer.from(json.text) });
 	await page.getByText(p.list.opened(1)).waitFor();

@@ -63,6 +63,7 @@ export const predict = {
 	untouched: (names: string) =>
 		`Nothing drawn yet for ${names}: that counts as no answer. Write “never” or “always” if a line has no change.`,
 	undrawn: "nothing drawn yet",
+	notDrawn: "nothing drawn",
 	revealed: "What happened",
 	again: "Try again",
 	right: "right",
@@ -110,7 +111,8 @@ export const predict = {
 		unreadable: "This is no file of predictions that tarry can read.",
 		tooBig: "This file is too big to be one of predictions.",
 		opened: (n: number) => (n === 1 ? "One prediction was read." : `${n} predictions were read.`),
-		csvHead: ["circuit", "script", "at", "learner", "row", "start", "edges in s", "sure", "right", "first wrong at s"],
+		/** The middle five are those of a table of answers. */
+		csvHead: ["circuit", "at", "learner", "item", "signal", "answer", "sure", "right", "first wrong at s"],
 		yes: "yes",
 		no: "no",
 	},

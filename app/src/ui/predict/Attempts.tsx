@@ -117,6 +117,7 @@ function Table(p: { list: Attempt[] }) {
 /** What came of a row. */
 function came(r: AttemptRow): string {
 	if (r.right) return w.predict.right;
+	if (r.undrawn) return w.predict.notDrawn;
 	const at = r.firstWrong === null ? undefined : fromDecimal(r.firstWrong);
 	if (r.follows) return at === undefined ? w.mark.right.followOn : t.followOn(at);
 	return at === undefined ? w.predict.wrong : t.firstWrong(at);

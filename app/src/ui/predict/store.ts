@@ -110,19 +110,31 @@ function cell(text: string): string {
 	return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
+/** A row's line as it is read back: "on 5 s .. 12 s, 15 s .. end", "never". */
+function said(r: AttemptRow): string {
+	if (r.edges.length === 0) return r.start ? "always" : "never";
+	const edges = r.start ? ["0", ...r.edges] : r.edges;
+	const spans: string[] = [];
+	for (let i = 0; i < edges.length; i += 2) {
+		const to = edges[i + 1];
+		spans.push(`${edges[i]} s .. ${to === undefined ? "end" : `${to} s`}`);
+	}
+	return `on ${spans.join(", ")}`;
+}
+
+/** A table that can be marked as it is: an empty answer is a row that was left as it was. */
 export function asTable(): string {
 	const words = w.predict.list;
 	const yes = (v: boolean) => (v ? words.yes : words.no);
 	const lines = attempts.value.flatMap((a) =>
 		a.rows.map((r) => [
 			a.circuit,
-			a.script,
 			a.at,
 			a.learner ?? learner.value.trim(),
+			a.script,
 			r.row,
-			r.start ? "1" : "0",
-			r.edges.join(" "),
-			r.sure ? w.predict.sures[r.sure] : "",
+			r.undrawn ? "" : said(r),
+			r.sure,
 			yes(r.right),
 			r.firstWrong ?? "",
 		]),
