@@ -244,6 +244,7 @@ func (b *exerciseBook) lesson(desk []byte) error {
 	r := LessonRequest{Page: desk, Title: b.title(), Script: "1"}
 	for i := range b.list {
 		e := &b.list[i]
+		r.Squares = append(r.Squares, e.Square)
 		r.Circuits = append(r.Circuits, Source{Name: fmt.Sprintf("%s-%d", b.base, e.Number), Text: e.Text})
 		for _, row := range e.Asked {
 			if !slices.Contains(r.Predict, row) {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"slices"
 	"strings"
+	"time"
 
 	"tarry/chart"
 	"tarry/circuit"
@@ -25,6 +26,9 @@ type LessonRequest struct {
 	// circuit that has them; "all" means timed contacts, lamps, contactors and
 	// motors.
 	Predict []string
+	// Squares are how wide a learner's squares are, by circuit; those that are missing
+	// or 0 are chosen by the desk.
+	Squares []time.Duration
 	// Plain makes no lesson of it: the whole desk, with the first circuit on it.
 	Plain bool
 }
@@ -55,6 +59,8 @@ type lessonCircuit struct {
 	Text    string   `json:"text"`
 	Predict []string `json:"predict"`
 	Script  int      `json:"script"` // -1 for none
+	// Square is the width of a learner's squares, 0 for one of the desk's choice.
+	Square time.Duration `json:"square,omitzero"`
 }
 
 // lessonPlace is the element of the desk that a lesson takes the place of.
@@ -73,7 +79,7 @@ func Pack(r LessonRequest) (out Lesson, err error) {
 	}
 	data := lessonData{Format: "tarry lesson", Version: lessonVersion, Title: r.Title, Editor: r.Editor || r.Plain, Plain: r.Plain}
 	found := map[string]bool{}
-	for _, s := range r.Circuits {
+	for i, s := range r.Circuits {
 		c, checked := read(s)
 		out.Listing, out.Errors = out.Listing+checked.Listing, out.Errors || checked.Errors
 		one, err := r.circuit(c, s, found)
@@ -82,6 +88,9 @@ func Pack(r LessonRequest) (out Lesson, err error) {
 		}
 		if data.Title == "" {
 			data.Title = c.Title
+		}
+		if i < len(r.Squares) {
+			one.Square = r.Squares[i]
 		}
 		data.Circuits = append(data.Circuits, one)
 	}

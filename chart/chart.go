@@ -48,7 +48,8 @@ type Options struct {
 	Uncut bool
 	// Fill leaves rows blank for a learner.
 	Fill Fill
-	// Blank are more rows to leave blank, named as in Rows.
+	// Blank are more rows to leave blank, named as in Rows. With them, no times are
+	// dimensioned: that would say when a blank row moves.
 	Blank []string
 	// Given are a learner's lines to draw as well.
 	Given []Given
@@ -267,7 +268,8 @@ func (d *drawing) readTimes() {
 	}
 	for i := range d.lines {
 		l := &d.lines[i]
-		if j, ok := best[l.tag()]; ok && j == i && !l.blank && !d.opt.Compact {
+		// Where rows are asked for, a dimension would say when their time is up.
+		if j, ok := best[l.tag()]; ok && j == i && !l.blank && !d.opt.Compact && len(d.opt.Blank) == 0 {
 			l.dimensioned = true
 			for _, r := range l.time.runs {
 				if r.from >= d.shown.from {

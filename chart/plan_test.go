@@ -179,6 +179,9 @@ func TestBlankByName(t *testing.T) {
 	if !slices.Contains(words(p, "given"), "Ann") || !slices.Contains(words(p, "first-difference"), "first difference") {
 		t.Errorf("words %q", words(p, ""))
 	}
+	if n := len(found["dimension"]); n != 0 {
+		t.Errorf("%d dimensions tell when blank rows move", n)
+	}
 	if !strings.Contains(p.Description, "H1 lamp: to be drawn.") || !strings.Contains(p.Description, "First difference at 2 s.") {
 		t.Error(p.Description)
 	}

@@ -76,8 +76,8 @@ func (e *Exercise) ChartOptions() chart.Options {
 // drawsTimer reports whether the coil of a timer is among rows.
 func (e *Exercise) drawsTimer(rows []string) bool {
 	return slices.ContainsFunc(rows, func(name string) bool {
-		s, _ := e.Circuit.FindSignal(name)
-		return s.Contact == circuit.NoContact && e.Circuit.Devices[s.Device].Kind == circuit.Timer
+		s, known := e.Circuit.FindSignal(name)
+		return known && s.Contact == circuit.NoContact && e.Circuit.Devices[s.Device].Kind == circuit.Timer
 	})
 }
 

@@ -54,7 +54,7 @@ func (e *Exercise) Faded() [5]Fade {
 	n := len(order)
 	four := n
 	for _, name := range e.Given {
-		if s, _ := e.Circuit.FindSignal(name); s.Contact == circuit.NoContact {
+		if s, known := e.Circuit.FindSignal(name); known && s.Contact == circuit.NoContact {
 			order = append(order, name)
 		}
 	}

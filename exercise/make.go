@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"tarry/chart"
 	"tarry/circuit"
 	"tarry/diag"
 	"tarry/engine"
@@ -158,6 +159,9 @@ func givenRows(t *trace.Trace, asked []string) []string {
 			coils = append(coils, name)
 		}
 	}
+	if slices.Contains(chart.Rows(t), "supply") {
+		hands = append([]string{"supply"}, hands...) // it fails on the way
+	}
 	return append(hands, coils...)
 }
 
@@ -169,9 +173,9 @@ func (e *Exercise) keyRows() []string {
 	for i := range e.Circuit.Devices {
 		d := &e.Circuit.Devices[i]
 		if d.Kind == circuit.Timer && !slices.ContainsFunc(e.Rows(), func(name string) bool {
-			s, _ := e.Circuit.FindSignal(name)
+			s, known := e.Circuit.FindSignal(name)
 			timed := s.Contact == circuit.NoContact || s.Contact.Group() != circuit.Instant
-			return s.Device == circuit.DeviceID(i) && timed
+			return known && s.Device == circuit.DeviceID(i) && timed
 		}) {
 			coils = append(coils, d.Tag)
 		}

@@ -96,7 +96,15 @@ func newVaried(name string, text []byte, opt VaryOptions) (*varied, error) {
 	if err != nil {
 		return nil, err
 	}
+	if timed(v.c) && !slices.ContainsFunc(signals, func(s circuit.Signal) bool { return circuit.HangsOnTimer(v.c, s) }) {
+		return nil, fmt.Errorf("exercise: no timer has to do with %s: ask for other rows, or take another script", list(v.asked, "or"))
+	}
 	return v, v.judge(t, signals)
+}
+
+// timed reports whether a circuit has a timer.
+func timed(c *circuit.Circuit) bool {
+	return slices.ContainsFunc(c.Devices, func(d circuit.Device) bool { return d.Kind == circuit.Timer })
 }
 
 // judge takes the shape of the original, or says why it is not fit.

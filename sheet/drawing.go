@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"tarry/page"
 	"tarry/schematic"
@@ -28,7 +29,11 @@ type plan struct {
 	percent   int
 }
 
-func (s *setter) drawingPages() []*page.Page {
+func (s *setter) drawingPages() []*page.Page { return s.drawingPagesOf("") }
+
+// drawingPagesOf heads the sheets with what the drawing belongs to, if that is not
+// the circuit alone.
+func (s *setter) drawingPagesOf(what string) []*page.Page {
 	upright, across := s.planFor(false), s.planFor(true)
 	best := upright
 	if across.better(upright) {
@@ -39,6 +44,9 @@ func (s *setter) drawingPages() []*page.Page {
 		name := "Drawing"
 		if n := len(best.pages); n > 1 {
 			name = fmt.Sprintf("Drawing, %d of %d", i+1, n)
+		}
+		if what != "" {
+			name = what + ": " + strings.ToLower(name)
 		}
 		f := s.drawingFrame(best.landscape, name)
 		s.paintDrawing(f, p, best.percent)

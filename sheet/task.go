@@ -42,6 +42,9 @@ func Tasks(title string, tasks []Task, keys []TaskKey, opt Options) ([]Part, err
 	var set []Part
 	for _, t := range tasks {
 		opt.Exercise, opt.Variant = t.Number, t.Variant
+		if plant := plantAnswers(t.Trace.Circuit); plant != "" {
+			t.Words = append(slices.Clone(t.Words), plant)
+		}
 		s, err := newSetter(t.Trace.Circuit, []*trace.Trace{t.Trace}, opt)
 		if err != nil {
 			return nil, err
@@ -63,8 +66,8 @@ func Tasks(title string, tasks []Task, keys []TaskKey, opt Options) ([]Part, err
 }
 
 // leastTask is the size in percent below which a task's drawing and chart get
-// sheets of their own: the smallest words are then about 1.4 mm high.
-const leastTask = 62
+// sheets of their own: the smallest words are then about 1.6 mm high.
+const leastTask = 70
 
 // taskPages lays a task out on one upright sheet if all of it can be read there,
 // else the drawing on its own sheets and the chart with the words on more.
@@ -77,7 +80,7 @@ func (s *setter) taskPages(t Task) ([]*page.Page, error) {
 		return []*page.Page{p}, nil
 	}
 	var pages []*page.Page
-	for _, p := range s.drawingPages() {
+	for _, p := range s.drawingPagesOf(t.Name) {
 		p.Title = s.circuit.Title + ": " + t.Name
 		pages = append(pages, p)
 	}

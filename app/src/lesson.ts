@@ -13,6 +13,8 @@ export interface LessonCircuit {
 	predict: string[];
 	/** Place of the script to begin with; -1 for a free run. */
 	script: number;
+	/** Width of a learner's squares in nanoseconds; 0 for whatever fits the chart. */
+	square: number;
 }
 
 export interface Lesson {
@@ -35,6 +37,7 @@ function circuit(v: Partial<LessonCircuit> | null, place: number): LessonCircuit
 		text: v.text,
 		predict: Array.isArray(v.predict) ? v.predict.filter(isText) : [],
 		script: Number.isInteger(v.script) ? (v.script as number) : -1,
+		square: Number.isSafeInteger(v.square) && (v.square as number) > 0 ? (v.square as number) : 0,
 	};
 }
 

@@ -160,7 +160,7 @@ export async function choose(place: number, only?: string[]) {
 	alone = only !== undefined;
 	blank.value = null;
 	asked.value = [];
-	square = 0;
+	square = ordered.value?.script === place ? ordered.value.square : 0;
 	if (place < 0) return;
 	try {
 		const r = await call("ask", { script: place });
