@@ -286,7 +286,7 @@ func (d *Diagnoser) find(out *Diagnosis, drawn drawing, m Marked) {
 		}
 	}
 	together := map[*predicted]bool{}
-	if out.Finding == Unexplained {
+	if out.Finding == Unexplained && right.of-right.explained > 1 { // one wrong edge takes no two ideas
 		pairs := rank(d.pairsOf(), func(m match) bool { return m.explained == m.of })
 		for _, c := range pairs {
 			together[c.set] = true

@@ -221,3 +221,16 @@ func TestClassWithOverrules(t *testing.T) {
 		}
 	}
 }
+
+// TestOneWrongEdgeTakesNoTwoIdeas: two ideas held at once are a bold claim, and one
+// edge is too little for it.
+func TestOneWrongEdgeTakesNoTwoIdeas(t *testing.T) {
+	const gate = "S0 button\nS1 button\nK1 relay\nKT1 interval 3 s\nKT2 on-delay 3 s\nH1 horn\nM1 motor\n" +
+		"1: S0.nc (S1.no | K1.no) -> K1\n2: K1.no -> KT1, KT2\n3: KT1.tno -> H1\n4: KT2.notc -> M1\n" +
+		"script \"a\"\n1 s press S1 for 500 ms\n12 s press S0 for 500 ms\nend 16 s\n"
+	it := itemOf(t, gate, 0, "H1", "M1")
+	got := answer.NewDiagnoser(it, answer.Tolerance{Time: s / 2}).Diagnose(typed(t, "H1 on 1 s .. 4 s\nM1 on 1 s .. 12 s"))
+	if got.Finding == answer.TwoIdeas || slices.ContainsFunc(got.Fits, func(f answer.Fit) bool { return f.Together }) {
+		t.Errorf("%v: %+v", got.Finding, got.Fits)
+	}
+}
